@@ -41,16 +41,16 @@ var order = [][]string{
 // homes lists, for each library, the packages whose code may import it. Tests
 // may import any library as an independent check.
 var homes = map[string][]string{
-	"github.com/paulmach/orb":             {"survey/geojson", "survey/ground", "internal/export"},
-	"github.com/twpayne/go-geom":          {"survey/ground", "plan", "internal/export"},
-	"gonum.org/v1/gonum":                  {"survey/adjust"},
+	"github.com/paulmach/orb":              {"survey/geojson", "survey/ground", "internal/export"},
+	"github.com/twpayne/go-geom":           {"survey/ground", "plan", "internal/export"},
+	"gonum.org/v1/gonum":                   {"survey/adjust"},
 	"github.com/peterstace/simplefeatures": {"plan/check", "render/label"},
-	"github.com/fogleman/gg":              {"render/png"},
-	"golang.org/x/image":                  {"render/ink"},
-	"codeberg.org/go-pdf/fpdf":            {"render/pdf"},
-	"github.com/goccy/go-yaml":            {"internal/job"},
-	"github.com/spf13/pflag":              {"internal/cli"},
-	"github.com/stretchr/testify":         {},
+	"github.com/fogleman/gg":               {"render/png"},
+	"golang.org/x/image":                   {"render/ink"},
+	"codeberg.org/go-pdf/fpdf":             {"render/pdf"},
+	"github.com/goccy/go-yaml":             {"internal/job"},
+	"github.com/spf13/pflag":               {"internal/cli"},
+	"github.com/stretchr/testify":          {},
 }
 
 // topLevel is what may stand at the top, beside names that begin with a dot.
