@@ -204,6 +204,7 @@ func parseAzimuth(c *scanner, s string) (Bearing, error) {
 
 // parseQuadrant reads the angle and the E or W of a quadrant bearing.
 func parseQuadrant(c *scanner, south bool, s string) (Bearing, error) {
+	c.take("-") // "N-88-14-30-E"
 	if c.spaces(); c.done() {
 		return 0, &ReadError{quoted(s) + " is a letter without an angle", "write due N or due S, or the angle and E or W"}
 	}

@@ -23,6 +23,9 @@ func (l Length) FeetInches(mark Length) string {
 	if feet == 0 {
 		return sign + in.String() + "″"
 	}
+	if in.places == 0 && 0 < in.n && in.n < in.per {
+		return fmt.Sprintf("%s%d′ 0-%s″", sign, feet, in)
+	}
 	return fmt.Sprintf("%s%d′ %s″", sign, feet, in)
 }
 
@@ -72,7 +75,7 @@ func (c inchCount) div(inches int64) (int64, inchCount) {
 
 func (c inchCount) String() string {
 	if c.places > 0 {
-		return fixed(c.n, c.places)
+		return pointed(strconv.FormatInt(c.n, 10), c.places)
 	}
 	n, per := c.n%c.per, c.per
 	for per > 1 && n%2 == 0 {
@@ -88,20 +91,15 @@ func (c inchCount) String() string {
 	}
 }
 
-// fixed is n/10^places with that many decimals.
-func fixed(n int64, places int) string {
-	sign := ""
-	if n < 0 {
-		sign, n = "-", -n
-	}
-	s := strconv.FormatInt(n, 10)
+// pointed puts a decimal point before the last places of a whole number's digits.
+func pointed(digits string, places int) string {
 	if places <= 0 {
-		return sign + s
+		return digits
 	}
-	if len(s) <= places {
-		s = strings.Repeat("0", places+1-len(s)) + s
+	if short := places + 1 - len(digits); short > 0 {
+		digits = strings.Repeat("0", short) + digits
 	}
-	return sign + s[:len(s)-places] + "." + s[len(s)-places:]
+	return digits[:len(digits)-places] + "." + digits[len(digits)-places:]
 }
 
 // decimals is l in units of num/den nanometres with so many decimals, half up.
@@ -118,14 +116,7 @@ func (l Length) decimals(num, den int64, places int) string {
 		sign = "-"
 		n.Neg(n)
 	}
-	s := n.String()
-	if places == 0 {
-		return sign + s
-	}
-	if len(s) <= places {
-		s = strings.Repeat("0", places+1-len(s)) + s
-	}
-	return sign + s[:len(s)-places] + "." + s[len(s)-places:]
+	return sign + pointed(n.String(), places)
 }
 
 // DecimalFeet is l in feet with up to 9 decimals, as plats state it: 120.50′.
@@ -209,7 +200,11 @@ func grouped(f float64) string {
 // decimals of a second where it is under one.
 func (a Angle) DMS(to Angle) string {
 	to = max(to, Microarcsecond)
-	a = a.Round(to)
+	return a.Round(to).dms(to)
+}
+
+// dms prints a, rounded already, in the form for multiples of to.
+func (a Angle) dms(to Angle) string {
 	sign := ""
 	if a < 0 {
 		sign, a = "-", -a
@@ -237,20 +232,20 @@ func (b Bearing) Quadrant(to Angle) string {
 	a := Angle(Angle(b).Round(to).Bearing())
 	switch {
 	case a <= 90*Degree:
-		return "N " + a.DMS(to) + " E"
+		return "N " + a.dms(to) + " E"
 	case a < 180*Degree:
-		return "S " + (180*Degree - a).DMS(to) + " E"
+		return "S " + (180*Degree - a).dms(to) + " E"
 	case a < 270*Degree:
-		return "S " + (a - 180*Degree).DMS(to) + " W"
+		return "S " + (a - 180*Degree).dms(to) + " W"
 	}
-	return "N " + (Turn - a).DMS(to) + " W"
+	return "N " + (Turn - a).dms(to) + " W"
 }
 
 // Azimuth is b clockwise from north to the nearest multiple of to, under 360°:
 // 268°14′30″.
 func (b Bearing) Azimuth(to Angle) string {
 	to = max(to, Microarcsecond)
-	return Angle(Angle(b).Round(to).Bearing()).DMS(to)
+	return Angle(Angle(b).Round(to).Bearing()).dms(to)
 }
 
 // String is b to the second in its quadrant.
