@@ -1,0 +1,202 @@
+package bays
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
+
+// Cause is what chiefly prevents a layout.
+type Cause uint8
+
+// The causes.
+const (
+	// Unfit: the problem contradicts itself or is too large.
+	Unfit Cause = iota + 1
+	// Short: the run is too short for one bay, or of a length that no bays
+	// within the limits add up to, even with nothing kept out.
+	Short
+	// KeptOut: with nothing kept out there would be a layout.
+	KeptOut
+)
+
+// NoLayout is the error of a run that cannot be divided. All marks are true
+// ones, from the run's zero.
+type NoLayout struct {
+	Reason string // in marks, for a caller to word
+	Cause  Cause
+	Run    int // which run of a chain, 0 for a lone run
+	// From and To are marks that rows of bays reach, From from the zero and To
+	// from the far end, with no bay long enough from one to the other.
+	From, To int
+	// InTheWay are the intervals of Blocked that lie between From and To, the
+	// widest first.
+	InTheWay []int
+	// Changes are the smallest changes, each of one input alone, that make a
+	// layout, in the order of Input. An input that cannot help is not there.
+	Changes []Change
+}
+
+func (e *NoLayout) Error() string { return e.Reason }
+
+// Input is one input of a Problem that may be changed.
+type Input uint8
+
+// The inputs.
+const (
+	// Most: raised, with each EndMost that is set, by By to To.
+	Most Input = iota + 1
+	// Least: lowered by −By to To.
+	Least
+	// Full: a longer panel, by By to To.
+	Full
+	// Blocked: interval Index drawn in by By marks at each end.
+	Blocked
+	// Unblocked: interval Index removed; drawing it in is not enough while
+	// anything of it is left.
+	Unblocked
+	// FarEnd: the far end moved along the run by By to To; keep-outs stay.
+	FarEnd
+	// NearEnd: the zero moved along the run by By; keep-outs stay.
+	NearEnd
+)
+
+// Change is one change to one input.
+type Change struct {
+	Input Input
+	By    int // marks, signed
+	To    int // the new figure, where the input is a figure
+	Index int // of Problem.Blocked
+}
+
+// reach is which marks a row of bays reaches from the zero, with counts so that
+// any stretch is looked up at once.
+type reach struct {
+	st    strip
+	lim   limits
+	upTo  []int32 // upTo[s] counts the reached marks under s
+	marks []bool
+}
+
+func reachOf(p Problem) reach {
+	r := reach{st: p.strip(), lim: p.anyLimits()}
+	if r.st.length < 1 {
+		return r
+	}
+	r.marks, r.upTo = make([]bool, r.st.length+1), make([]int32, r.st.length+2)
+	for s := 1; s <= r.st.length; s++ {
+		r.upTo[s] = r.count(s)
+		if s < r.st.length && !r.st.blocked[s] {
+			r.marks[s] = r.lim.first.has(s) || r.any(s-r.lim.inner.hi, s-r.lim.inner.lo)
+		}
+	}
+	r.upTo[r.st.length+1] = r.count(r.st.length + 1)
+	return r
+}
+
+func (r reach) count(s int) int32 {
+	if r.marks[s-1] {
+		return r.upTo[s-1] + 1
+	}
+	return r.upTo[s-1]
+}
+
+// any reports whether a mark from lo to hi is reached, the zero left out.
+func (r reach) any(lo, hi int) bool {
+	lo, hi = max(lo, 1), min(hi, r.st.length)
+	return lo <= hi && r.upTo[hi+1] > r.upTo[lo]
+}
+
+// endsAt reports whether the run could end at mark s.
+func (r reach) endsAt(s int) bool {
+	return s > 0 && (r.lim.only.has(s) || r.any(s-r.lim.last.hi, min(s-r.lim.last.lo, s-1)))
+}
+
+func (p Problem) feasible() bool {
+	if p.divided() < 1 || p.unfit() != nil {
+		return false
+	}
+	return reachOf(p).endsAt(p.divided())
+}
+
+// explain says why p has no layout and what would make one.
+func explain(p Problem) *NoLayout {
+	if p.feasible() {
+		return &NoLayout{Cause: Unfit, Reason: "the run has more bays than can be compared"}
+	}
+	open := p
+	open.Blocked = nil
+	e := &NoLayout{Cause: Short, To: p.Length}
+	if open.feasible() {
+		e.Cause = KeptOut
+	}
+	if p.divided() >= 1 {
+		near, far := reachOf(p), reachOf(p.mirrored())
+		e.From, e.To = unbridged(p, near, far)
+		e.InTheWay = between(p.Blocked, e.From, e.To)
+		e.Changes = append(e.Changes, limitChanges(p)...)
+		e.Changes = append(e.Changes, keepOutChanges(p, near, far)...)
+	}
+	e.Changes = append(e.Changes, endChanges(p)...)
+	e.Reason = e.reason(p)
+	return e
+}
+
+func (e *NoLayout) reason(p Problem) string {
+	in := p.anyLimits().inner
+	if e.Cause == Short {
+		return fmt.Sprintf("no bays of %d to %d marks add up to %d marks", in.lo, in.hi, p.divided())
+	}
+	text := fmt.Sprintf("no bay of %d to %d marks leads from mark %d to mark %d", in.lo, in.hi, e.From, e.To)
+	if len(e.InTheWay) > 0 {
+		b := p.Blocked[e.InTheWay[0]]
+		text += fmt.Sprintf(": posts are kept out from mark %d to mark %d", b.From, b.To)
+	}
+	return text
+}
+
+// unbridged finds the nearest pair of marks, the first reached from the zero
+// and the second from the far end, that is too far apart for a bay.
+func unbridged(p Problem, near, far reach) (from, to int) {
+	n, bay := near.st.length, near.lim.inner
+	from, to = 0, n
+	for s, t := 1, 1; s < n; s++ {
+		if !near.marks[s] {
+			continue
+		}
+		for t = max(t, s+bay.hi+1); t < n && !far.marks[n-t]; {
+			t++
+		}
+		if t < n && t-s < to-from {
+			from, to = s, t
+		}
+		if t >= n && n-s > bay.hi && n-s < to-from {
+			from, to = s, n
+		}
+	}
+	return p.trueMark(from), p.trueMark(to)
+}
+
+// trueMark turns a mark of the divided length into one from the run's zero.
+func (p Problem) trueMark(s int) int {
+	switch s {
+	case 0:
+		return 0
+	case p.divided():
+		return p.Length
+	}
+	return s + p.Ends[0]
+}
+
+func between(blocked []Interval, from, to int) []int {
+	var in []int
+	for i, b := range blocked {
+		if b.From <= b.To && b.To > from && b.From < to {
+			in = append(in, i)
+		}
+	}
+	slices.SortStableFunc(in, func(i, j int) int {
+		return cmp.Compare(blocked[j].To-blocked[j].From, blocked[i].To-blocked[i].From)
+	})
+	return in
+}

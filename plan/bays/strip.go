@@ -1,0 +1,122 @@
+package bays
+
+// span is a closed range of bay lengths; it is empty where hi < lo.
+type span struct{ lo, hi int }
+
+func (s span) has(n int) bool { return s.lo <= n && n <= s.hi }
+
+func (s span) and(o span) span { return span{max(s.lo, o.lo), min(s.hi, o.hi)} }
+
+// limits are the bays allowed at each place of the divided length: the first
+// bay, one between, the last, and a bay that is first and last at once.
+type limits struct{ first, inner, last, only span }
+
+func (l limits) mirrored() limits { l.first, l.last = l.last, l.first; return l }
+
+// strip is the divided length: marks 0 … length, posts at both ends.
+type strip struct {
+	length  int
+	blocked []bool // by mark
+}
+
+func (p Problem) divided() int { return p.Length - p.Ends[0] - p.Ends[1] }
+
+// strip lays the keep-outs on the divided length. It may be empty.
+func (p Problem) strip() strip {
+	st := strip{length: p.divided()}
+	if st.length < 1 {
+		return st
+	}
+	st.blocked = make([]bool, st.length+1)
+	for _, b := range p.Blocked {
+		for s := max(b.From, p.Ends[0]) - p.Ends[0]; s <= min(b.To, p.Ends[0]+st.length)-p.Ends[0]; s++ {
+			st.blocked[s] = true
+		}
+	}
+	return st
+}
+
+func (st strip) mirrored() strip {
+	m := strip{length: st.length, blocked: make([]bool, len(st.blocked))}
+	for s, b := range st.blocked {
+		m.blocked[st.length-s] = b
+	}
+	return m
+}
+
+// mirrored is the problem seen from its far end.
+func (p Problem) mirrored() Problem {
+	p.Ends[0], p.Ends[1] = p.Ends[1], p.Ends[0]
+	p.EndMost[0], p.EndMost[1] = p.EndMost[1], p.EndMost[0]
+	turned := make([]Interval, len(p.Blocked))
+	for i, b := range p.Blocked {
+		turned[i] = Interval{p.Length - b.To, p.Length - b.From}
+	}
+	p.Blocked = turned
+	return p
+}
+
+// bounded gives the limits of bays within s. End bays must be at least least
+// and at most most after they have grown, too.
+func (p Problem) bounded(s span, least, most int) limits {
+	end := func(i int) span {
+		top := most
+		if p.EndMost[i] > 0 {
+			top = min(top, p.EndMost[i])
+		}
+		return s.and(span{least - p.Ends[i], top - p.Ends[i]})
+	}
+	l := limits{first: end(0), inner: s, last: end(1)}
+	top := most
+	for i := range p.EndMost {
+		if p.EndMost[i] > 0 {
+			top = min(top, p.EndMost[i])
+		}
+	}
+	grown := p.Ends[0] + p.Ends[1]
+	l.only = s.and(span{least - grown, top - grown})
+	return l
+}
+
+// noMost stands for a length that nothing bounds.
+const noMost = 4 * MaxLength
+
+// evenLimits are the bays of the even rule.
+func (p Problem) evenLimits() limits {
+	least, most := max(p.Least, 1), min(p.Most, MaxLength)
+	return p.bounded(span{least, most}, least, most)
+}
+
+// fullLimits are the bays that a full panel fills. Growth makes no full panel
+// too long, but its bay must stay a bay.
+func (p Problem) fullLimits() limits {
+	return p.bounded(span{p.Full - p.Play, p.Full + p.Play}, 1, noMost)
+}
+
+// cutLimits are the cut bays of at least shortest.
+func (p Problem) cutLimits(shortest int) limits {
+	least := max(p.Least, 1)
+	return p.bounded(span{max(least, shortest), p.Full - p.Play - 1}, least, noMost)
+}
+
+// anyLimits are the bays that either rule allows. Of Panels, cut and full bays
+// join without a gap between them.
+func (p Problem) anyLimits() limits {
+	if p.Rule == Even {
+		return p.evenLimits()
+	}
+	full, cut := p.fullLimits(), p.cutLimits(0)
+	join := func(c, f span) span {
+		switch {
+		case c.hi < c.lo:
+			return f
+		case f.hi < f.lo:
+			return c
+		}
+		return span{c.lo, f.hi}
+	}
+	return limits{
+		first: join(cut.first, full.first), inner: join(cut.inner, full.inner),
+		last: join(cut.last, full.last), only: join(cut.only, full.only),
+	}
+}
