@@ -17,6 +17,11 @@ type Site struct {
 	Adjustment Adjustment
 	Features   []Feature
 	Findings   []Finding
+	// Unplaced are the points that could not be placed, in the order of
+	// Points; a finding of severity Error tells of each.
+	Unplaced []string
+
+	joint *joint // covariances between points; nil after reading a Site back
 }
 
 // Point is a placed point.
