@@ -44,6 +44,9 @@ func Heading(b measure.Bearing) Vector {
 // Plus is the sum of two displacements.
 func (v Vector) Plus(w Vector) Vector { return Vector{v.E + w.E, v.N + w.N} }
 
+// Sub is the difference of two displacements.
+func (v Vector) Sub(w Vector) Vector { return Vector{v.E - w.E, v.N - w.N} }
+
 // Scale is v made k times as long.
 func (v Vector) Scale(k float64) Vector { return Vector{v.E * k, v.N * k} }
 

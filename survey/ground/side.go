@@ -1,10 +1,9 @@
 package ground
 
 import (
+	"cmp"
 	"math"
-
-	"github.com/twpayne/go-geom"
-	"github.com/twpayne/go-geom/xy"
+	"math/big"
 )
 
 // orientBound bounds the rounding of the orientation determinant relative to
@@ -12,24 +11,45 @@ import (
 // Precision Floating-Point Arithmetic", 1997).
 const orientBound = (3 + 16*0x1p-53) * 0x1p-53
 
+// leastProduct is a product above which the rounding error of a multiplication
+// is itself a number, not lost to underflow.
+const leastProduct = 0x1p-900
+
 // side is 1 where p lies left of the line a→b, −1 where right, 0 on it,
-// exactly: what rounding leaves in doubt goes to go-geom's exact predicate.
+// exactly. go-geom's xy.OrientationIndex is not used: its big.Float fallback
+// works at 53 bits and misjudges points a rounding away from the line.
 func side(a, b, p Point) int {
-	l := (a.E - p.E) * (b.N - p.N)
-	r := (a.N - p.N) * (b.E - p.E)
+	ae, bn, an, be := a.E-p.E, b.N-p.N, a.N-p.N, b.E-p.E
+	l, r := ae*bn, an*be
 	det := l - r
 	if bound := orientBound * (math.Abs(l) + math.Abs(r)); det > bound || -det > bound {
-		return sign(det)
+		return cmp.Compare(det, 0)
 	}
-	return int(xy.OrientationIndex(geom.Coord{a.E, a.N}, geom.Coord{b.E, b.N}, geom.Coord{p.E, p.N}))
+	if exactDiff(a.E, p.E, ae) && exactDiff(b.N, p.N, bn) && exactDiff(a.N, p.N, an) && exactDiff(b.E, p.E, be) &&
+		(l == 0 && (ae == 0 || bn == 0) || math.Abs(l) > leastProduct) &&
+		(r == 0 && (an == 0 || be == 0) || math.Abs(r) > leastProduct) {
+		// The factors are exact, so each product is its rounded value plus a
+		// known remainder, and rounding keeps order.
+		if c := cmp.Compare(l, r); c != 0 {
+			return c
+		}
+		return cmp.Compare(math.FMA(ae, bn, -l), math.FMA(an, be, -r))
+	}
+	return sideExactly(a, b, p)
 }
 
-func sign(x float64) int {
-	switch {
-	case x > 0:
-		return 1
-	case x < 0:
-		return -1
+// exactDiff reports whether d = x − y was not rounded (Knuth's two-sum).
+func exactDiff(x, y, d float64) bool {
+	back := x - d
+	return (x-(d+back))+(back-y) == 0
+}
+
+func sideExactly(a, b, p Point) int {
+	diff := func(x, y float64) *big.Rat {
+		return new(big.Rat).Sub(new(big.Rat).SetFloat64(x), new(big.Rat).SetFloat64(y))
 	}
-	return 0
+	l := diff(a.E, p.E)
+	l.Mul(l, diff(b.N, p.N))
+	r := diff(a.N, p.N)
+	return l.Cmp(r.Mul(r, diff(b.E, p.E)))
 }
