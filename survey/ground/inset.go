@@ -94,7 +94,7 @@ func checkInset(r Ring, by []float64, inset Ring, from []int) error {
 	case !r.Contains(inset[0]) && r.Nearest(inset[0]).Dist > insetTolerance:
 		return ErrInsetTooFar
 	}
-	c := insetCheck{r: r, by: by, index: newGrid(r)}
+	c := insetCheck{r: r, by: by, reach: slices.Max(by), index: newGrid(r)}
 	for i := range inset {
 		a, b := inset.Edge(i)
 		if !c.clear(a, b, c.least(from, i)) {
@@ -108,6 +108,7 @@ func checkInset(r Ring, by []float64, inset Ring, from []int) error {
 type insetCheck struct {
 	r     Ring
 	by    []float64
+	reach float64 // the largest of by
 	index *grid
 }
 
@@ -133,8 +134,7 @@ func (c insetCheck) least(from []int, i int) float64 {
 // from every edge m of the outline the smaller of own and m's inset, and m's
 // own inset where it stands square before m in plain sight.
 func (c insetCheck) clear(a, b Point, own float64) bool {
-	reach := slices.Max(c.by)
-	for _, m := range c.index.near(a, b, reach) {
+	for _, m := range c.index.near(a, b, c.reach) {
 		p, q := c.r.Edge(int(m))
 		apart := a.Mid(b).Dist(p.Mid(q)) - (a.Dist(b)+p.Dist(q))/2 // at least
 		if need := min(own, c.by[m]) - insetTolerance; apart < need && segmentDist(a, b, p, q) < need {

@@ -164,6 +164,37 @@ func TestInsetFollowsTheOutline(t *testing.T) {
 	require.Greater(t, done, 200)
 }
 
+// Whatever the outline, Inset ends, and what it returns is a simple outline
+// within the old one.
+func FuzzInset(f *testing.F) {
+	f.Add(uint64(1), uint8(9), 0.5)
+	f.Add(uint64(2), uint8(40), 0.001)
+	f.Fuzz(func(t *testing.T, seed uint64, n uint8, scale float64) {
+		rnd := rand.New(rand.NewPCG(seed, 1))
+		r := star(rnd, 3+int(n)%60)
+		for i := range r { // many collinear, parallel and short edges
+			r[i] = Point{math.Round(r[i].E / 4), math.Round(r[i].N / 4)}
+			if rnd.IntN(3) == 0 {
+				r[i].E += 1e-3 * rnd.Float64()
+			}
+		}
+		by := make([]float64, len(r))
+		for i := range by {
+			by[i] = math.Abs(scale) * float64(rnd.IntN(3))
+		}
+		got, from, err := Inset(r, by)
+		if err != nil {
+			return
+		}
+		require.Len(t, from, len(got))
+		require.True(t, got.Simple())
+		for _, p := range got {
+			require.True(t, p.Finite())
+			require.True(t, r.Contains(p) || r.Nearest(p).Dist < 1e-4)
+		}
+	})
+}
+
 func mapped(r Ring, f func(Point) Point) Ring {
 	out := slices.Clone(r)
 	for i := range out {
@@ -242,7 +273,7 @@ func TestInsetOfRealLots(t *testing.T) {
 }
 
 func BenchmarkInset(b *testing.B) {
-	for name, r := range map[string]Ring{"ell": ell, "round 1000": round(1000), "round 200000": round(200_000)} {
+	for name, r := range map[string]Ring{"ell": ell, "round 1000": round(1000), "round 20000": round(20_000)} {
 		b.Run(name, func(b *testing.B) {
 			by := evenly(len(r), 0.3)
 			for b.Loop() {

@@ -83,6 +83,9 @@ func (w *wave) join(i, j int, at Point, t float64) {
 		return at.Add(f.dir.Scale(end.Sub(at).Dot(large.dir) / f.dir.Dot(large.dir)))
 	}
 	from, to := foot(a), foot(b)
+	if to.Sub(from).Dot(dir) < 0 { // the legs cross on the way there
+		from, to = at, at
+	}
 	s := len(w.edges)
 	w.edges = append(w.edges, front{from: -1, dir: dir, normal: dir.Left()})
 	w.count++
@@ -137,9 +140,12 @@ func (w *wave) schedule(k int, now float64) {
 	heap.Push(&w.due, vanishing{when, k, f.version})
 }
 
-// run moves the wave to time 1; false where nothing is left of it.
+// run moves the wave to time 1; false where nothing is left of it. A
+// moment takes an edge away and may add a step; the bound on steps makes sure
+// that this ends.
 func (w *wave) run() bool {
-	for w.due.Len() > 0 {
+	most := 4 * len(w.edges)
+	for w.due.Len() > 0 && len(w.edges) <= most {
 		v := heap.Pop(&w.due).(vanishing)
 		if f := &w.edges[v.edge]; f.gone || f.version != v.version {
 			continue
@@ -148,7 +154,7 @@ func (w *wave) run() bool {
 			return false
 		}
 	}
-	return w.count >= 3
+	return w.count >= 3 && len(w.edges) <= most
 }
 
 // vanish removes edge k at time t and rejoins its neighbours.
