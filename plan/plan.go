@@ -208,6 +208,8 @@ type BoardPiece struct {
 	Count  int
 	Gap    measure.Length
 	Ripped measure.Length
+	Ends   int // how many of the two ends have a gap
+	Times  int // how many such pieces there are: like bays of a run, the leaves of a gate
 }
 
 // Zone is an area with a limit.
@@ -231,6 +233,7 @@ type Counts struct {
 	Posts    map[PostKind]int
 	Bays     int
 	Panels   int // full panels and those to cut from
+	CutFrom  int // how many of the panels are to be cut from
 	Boards   int
 	Concrete float64 // m³
 }
@@ -259,7 +262,3 @@ type Retired struct {
 	Stake string
 	At    ground.Point
 }
-
-// Make plans. The error, if any, is a source.Errors: the input is wrong and
-// there is no plan. What the plan itself has to say is in its Findings.
-func Make(site survey.Site, spec Spec) (Plan, error) { panic("contract") }

@@ -1,0 +1,189 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"stakerow/survey"
+	"stakerow/survey/ground"
+	"stakerow/survey/measure"
+)
+
+// scribe prints lengths as the crew reads them off its tape.
+type scribe struct {
+	units measure.Units
+	mark  measure.Length
+}
+
+// length is a length set out to the mark.
+func (s scribe) length(l measure.Length) string { return s.units.Tape(l, s.mark) }
+
+// marks is a number of marks as a length.
+func (s scribe) marks(n int) string { return s.length(measure.Length(n) * s.mark) }
+
+// small is the size of a gap or a part.
+func (s scribe) small(l measure.Length) string { return s.units.Small(l) }
+
+// commonPractice is the source of what every builder does and no one printed.
+const commonPractice = "common practice"
+
+// tell adds a finding. What the plan names by running distance gets its stakes
+// once they are numbered.
+func (p *planner) tell(f survey.Finding) *survey.Finding {
+	if f.At != nil {
+		at := toNanometre(*f.At)
+		f.At = &at
+	}
+	p.plan.Findings = append(p.plan.Findings, f)
+	return &p.plan.Findings[len(p.plan.Findings)-1]
+}
+
+// tellAt adds a finding at places along a line; its stakes are filled in once
+// they are numbered, and the first place is where it points.
+func (p *planner) tellAt(l *laidLine, f survey.Finding, at ...measure.Length) {
+	if f.At == nil && len(at) > 0 {
+		f.At = l.pointAt(at[0])
+	}
+	p.tell(f)
+	p.places = append(p.places, findingPlace{len(p.plan.Findings) - 1, l.fence.Name, at})
+}
+
+// findingPlace is where along a fence a finding is.
+type findingPlace struct {
+	finding int
+	fence   string
+	at      []measure.Length
+}
+
+// nameStakes writes the numbers of their stakes into the findings.
+func (p *planner) nameStakes() {
+	for _, at := range p.places {
+		f := &p.plan.Findings[at.finding]
+		for li := range p.lines {
+			if p.lines[li].fence.Name != at.fence {
+				continue
+			}
+			for _, m := range at.at {
+				if n := p.numberAt(&p.lines[li], m); n != "" {
+					f.Stakes = append(f.Stakes, n)
+				}
+			}
+		}
+	}
+}
+
+func (l *laidLine) pointAt(m measure.Length) *ground.Point {
+	at, _ := l.at(m)
+	return &at
+}
+
+// postName calls a fixed post what a reader of the job knows it by.
+func (l *laidLine) postName(f fixedPost) string {
+	what := map[PostKind]string{PostEnd: "the end post", PostCorner: "the corner post", PostBend: "the bend post", PostTee: "the tee post",
+		PostHinge: "the gate post", PostLatch: "the gate post", PostBrace: "the brace post", PostPull: "the pull post", PostExisting: "the existing post"}[f.kind]
+	switch {
+	case f.end == EndBracket:
+		what = "the bracket"
+	case what == "":
+		what = "the post"
+	}
+	if f.name != "" {
+		return what + " at " + f.name
+	}
+	return what
+}
+
+func (p *planner) postsOverlap(l *laidLine, a, b fixedPost, by measure.Length) {
+	p.tellAt(l, survey.Finding{Severity: survey.Error, Rule: "posts-overlap",
+		Text: fmt.Sprintf("on fence %s, %s and %s stand %s apart and overlap by %s.", l.fence.Name, l.postName(a), l.postName(b), p.say.length(b.m-a.m), p.say.small(by)),
+		Do:   "Make the two one post, or move one of them.", Value: (b.m - a.m).Metres(), Limit: (b.m - a.m + by).Metres()}, a.m, b.m)
+}
+
+func (p *planner) fillerNote(l *laidLine, r *laidRun) {
+	a, b := l.posts[r.from], l.posts[r.to]
+	p.tellAt(l, survey.Finding{Severity: survey.Note, Rule: "filler-bay",
+		Text: fmt.Sprintf("between %s and %s of fence %s are %s, less than the least bay of %s: one filler bay.", l.postName(a), l.postName(b), l.fence.Name, p.say.length(r.Length), p.say.length(l.build.leastBay())),
+		Do:   "Fit the filler to what is measured there, or move one of the two posts.", Value: r.Length.Metres(), Limit: l.build.leastBay().Metres()}, a.m, b.m)
+}
+
+func (p *planner) noLayout(l *laidLine, r *laidRun) {
+	p.tellAt(l, survey.Finding{Severity: survey.Error, Rule: "no-layout",
+		Text: fmt.Sprintf("the run of %s between %s and %s of fence %s has no layout: %s.", p.say.length(r.Length), l.postName(l.posts[r.from]), l.postName(l.posts[r.to]), l.fence.Name, r.Why),
+		Do:   "Change one of the figures named, and plan again; do not set out this run."}, r.FromM, r.ToM)
+}
+
+func (p *planner) noRoomForBrace(l *laidLine, a, b fixedPost) {
+	p.tellAt(l, survey.Finding{Severity: survey.Note, Rule: "no-brace-room",
+		Text: fmt.Sprintf("between %s and %s of fence %s are %s, too short for brace posts and a bay.", l.postName(a), l.postName(b), l.fence.Name, p.say.length(b.m-a.m)),
+		Do:   "Brace the two posts against each other."}, a.m, b.m)
+}
+
+func (p *planner) noBoards(b Build, w width) {
+	s := b.Boards
+	p.tell(survey.Finding{Severity: survey.Warning, Rule: "no-board-gap",
+		Text: fmt.Sprintf("in %s of build %s, %s clear, no number of %s boards leaves gaps from %s to %s, even with ripped boards at the ends.", w.where, b.Name, p.say.small(w.piece.Clear), p.say.small(s.Face), p.say.small(s.GapLeast), p.say.small(s.GapMost)),
+		Do:   "Widen the range of the gap, or choose another board.", Value: w.piece.Clear.Metres()})
+}
+
+func (p *planner) boltPad(b Build, where string, h Hinge) {
+	p.tell(survey.Finding{Severity: survey.Note, Rule: "hinge-bolt-pad",
+		Text: fmt.Sprintf("on %s the hinge bolts %s from the leaf's edge, %s above ground, fall between two boards.", where, p.say.small(h.Offset), p.say.small(h.Height)),
+		Do:   fmt.Sprintf("Put a pad behind them at %s.", p.say.small(h.Height)), Value: h.Height.Metres(), Source: commonPractice})
+}
+
+// checkSpecs tells what the builds' figures become in marks, and starts that
+// name nothing.
+func (p *planner) checkSpecs() {
+	for _, b := range p.spec.Builds {
+		full := b.fullPanel()
+		if b.Kind == KindPanels && full.Round(p.spec.Mark) != full {
+			p.tell(survey.Finding{Severity: survey.Note, Rule: "panel-off-marks",
+				Text: fmt.Sprintf("a full panel of build %s takes %s, which is no whole number of marks of %s: bays of %s are laid out.", b.Name, full, p.spec.Mark, full.Round(p.spec.Mark)),
+				Do:   "Give the panel's play room for the difference, or a finer mark.", Value: full.Metres(), Limit: full.Round(p.spec.Mark).Metres(), Pos: b.Pos})
+		}
+	}
+	for li := range p.lines {
+		l := &p.lines[li]
+		if _, ok := l.startKnot(); l.spec.Start != "" && !ok {
+			p.tell(survey.Finding{Severity: survey.Warning, Rule: "start-unknown",
+				Text: fmt.Sprintf("fence %s is to start from %s, which is no post of it; runs start from their better ends.", l.fence.Name, l.spec.Start),
+				Do:   "Name start, end or a corner of the fence.", Pos: l.spec.Pos})
+		}
+	}
+}
+
+// checkPosts tells of posts that stand already, and of keep-outs over posts
+// that cannot move.
+func (p *planner) checkPosts() {
+	for li := range p.lines {
+		l := &p.lines[li]
+		for i, f := range l.posts {
+			if l.fence.Closed && i > 0 && f.m == l.fence.Length {
+				continue
+			}
+			if f.end == EndExisting {
+				p.tellAt(l, survey.Finding{Severity: survey.Note, Rule: "existing-post",
+					Text: fmt.Sprintf("fence %s ends on a post that stands already.", l.fence.Name),
+					Do:   "Get its owner's consent before anything is fixed to it."}, f.m)
+			}
+			if f.end != EndBracket && f.end != EndExisting {
+				p.keptOutPost(l, f)
+			}
+		}
+	}
+}
+
+func (p *planner) keptOutPost(l *laidLine, f fixedPost) {
+	var why []string
+	for _, k := range l.blocks {
+		if k.From <= f.m && f.m <= k.To {
+			why = append(why, k.Why)
+		}
+	}
+	if len(why) == 0 {
+		return
+	}
+	p.tellAt(l, survey.Finding{Severity: survey.Error, Rule: "post-in-keep-out",
+		Text: fmt.Sprintf("%s of fence %s, %s along it, stands where %s keeps posts out.", l.postName(f), l.fence.Name, p.say.length(f.m), strings.Join(why, " and ")),
+		Do:   "Move the fence, the gate or the corner; posts at the ends of a run never move by themselves."}, f.m)
+}

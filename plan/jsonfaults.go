@@ -1,0 +1,192 @@
+package plan
+
+import (
+	"fmt"
+
+	"stakerow/internal/source"
+	"stakerow/survey/measure"
+)
+
+// faults are what a plan read from a file says that no plan says: names of
+// what is not there, bays that do not fill their run.
+func (p Plan) faults() source.Errors {
+	c := faultFinder{plan: p, stakes: map[string]bool{}, fences: map[string]bool{}, builds: map[string]bool{}}
+	if p.Mark <= 0 {
+		c.wrong("the mark is %s", p.Mark)
+	}
+	c.listNames()
+	for _, f := range p.Fences {
+		c.fence(f)
+	}
+	for i, r := range p.Runs {
+		c.run(i, r)
+	}
+	for _, s := range p.Stakes {
+		c.stake(s)
+	}
+	for _, g := range p.Gates {
+		c.gate(g)
+	}
+	for _, b := range p.Boards {
+		c.known(c.builds, "build", b.Build, "the boards")
+		for _, piece := range b.Pieces {
+			if piece.Count < 0 || piece.Times < 0 {
+				c.wrong("the boards of %s count less than none", piece.Where)
+			}
+		}
+	}
+	for i, s := range p.Order {
+		for _, n := range s.Stakes {
+			c.known(c.stakes, "stake", n, fmt.Sprintf("step %d", i+1))
+		}
+	}
+	for _, m := range p.Moved {
+		c.known(c.stakes, "stake", m.Stake, "the list of moved stakes")
+	}
+	return c.errs
+}
+
+// faultFinder collects the faults of one plan.
+type faultFinder struct {
+	plan                   Plan
+	stakes, fences, builds map[string]bool
+	errs                   source.Errors
+}
+
+func (c *faultFinder) wrong(format string, args ...any) {
+	c.errs.Add(source.Pos{}, fmt.Sprintf(format, args...), "plan again from the job, rather than mend plan.json by hand")
+}
+
+func (c *faultFinder) known(names map[string]bool, what, name, where string) {
+	if !names[name] {
+		c.wrong("%s names %s %q, which the plan does not have", where, what, name)
+	}
+}
+
+func (c *faultFinder) listNames() {
+	once := func(names map[string]bool, what, name string) {
+		if names[name] {
+			c.wrong("%s %q is there twice", what, name)
+		}
+		names[name] = true
+	}
+	for _, b := range c.plan.Builds {
+		once(c.builds, "build", b.Name)
+	}
+	for _, f := range c.plan.Fences {
+		once(c.fences, "fence", f.Name)
+	}
+	for _, s := range c.plan.Stakes {
+		once(c.stakes, "stake", s.Number)
+	}
+}
+
+func (c *faultFinder) fence(f Fence) {
+	where := fmt.Sprintf("fence %q", f.Name)
+	c.known(c.builds, "build", f.Build, where)
+	if len(f.Legs) == 0 || len(f.Line) < 2 {
+		c.wrong("%s has no line", where)
+	}
+	last := measure.Length(0)
+	for _, g := range f.Legs {
+		if g.From.M < last || g.To.M < g.From.M || g.To.M > f.Length {
+			c.wrong("%s has a leg from %s to %s on a length of %s", where, g.From.M, g.To.M, f.Length)
+		}
+		last = g.To.M
+	}
+}
+
+func (c *faultFinder) run(i int, r Run) {
+	where := fmt.Sprintf("run %d", i+1)
+	if r.Number != i+1 {
+		c.wrong("%s is numbered %d", where, r.Number)
+	}
+	c.known(c.fences, "fence", r.Fence, where)
+	for _, n := range []string{r.From, r.To} {
+		if n != "" { // a bracket has no stake
+			c.known(c.stakes, "stake", n, where)
+		}
+	}
+	if r.Start != startFrom && r.Start != startTo {
+		c.wrong("%s starts at %q, neither from nor to", where, r.Start)
+	}
+	if !c.lengthAdds(r) {
+		c.wrong("%s is %s long, and its %d marks with a rest of %s are not", where, r.Length, r.Marks, r.Rest)
+	}
+	if r.ToM-r.FromM != r.Length {
+		c.wrong("%s runs from %s to %s, which is not its length of %s", where, r.FromM, r.ToM, r.Length)
+	}
+	c.bays(where, r)
+}
+
+// lengthAdds reports whether marks and rest make the run's length, without
+// overflow.
+func (c *faultFinder) lengthAdds(r Run) bool {
+	return c.plan.Mark > 0 && r.Length >= 0 && r.Rest.Abs() <= c.plan.Mark &&
+		(r.Length-r.Rest)%c.plan.Mark == 0 && int64((r.Length-r.Rest)/c.plan.Mark) == int64(r.Marks)
+}
+
+func (c *faultFinder) bays(where string, r Run) {
+	switch r.Layout {
+	case layoutNone:
+		if len(r.Bays) > 0 {
+			c.wrong("%s has no layout, and bays", where)
+		}
+		return
+	case layoutEven, layoutPanels, layoutFiller:
+	default:
+		c.wrong("%s is laid out by %q, which is no rule", where, r.Layout)
+	}
+	left := r.Marks
+	for _, b := range r.Bays {
+		if b <= 0 || b > left {
+			c.wrong("the bays of %s do not fill its %d marks", where, r.Marks)
+			return
+		}
+		left -= b
+	}
+	if left != 0 && len(r.Bays) > 0 || len(r.Bays) == 0 && r.Marks > 0 {
+		c.wrong("the bays of %s leave %d of its %d marks", where, left, r.Marks)
+	}
+	for _, i := range r.CutBays {
+		if i < 0 || i >= len(r.Bays) {
+			c.wrong("%s cuts bay %d of %d", where, i+1, len(r.Bays))
+		}
+	}
+	if r.Closing < 1 || r.Closing > max(len(r.Bays), 1) {
+		c.wrong("%s closes with bay %d of %d", where, r.Closing, len(r.Bays))
+	}
+}
+
+func (c *faultFinder) stake(s Stake) {
+	where := fmt.Sprintf("stake %q", s.Number)
+	c.known(c.fences, "fence", s.Fence, where)
+	if kindRank(s.Kind) < 0 {
+		c.wrong("%s is a %q, which is no kind of post", where, s.Kind)
+	}
+	for _, o := range s.On {
+		if o.Run < 1 || o.Run > len(c.plan.Runs) {
+			c.wrong("%s is on run %d of %d", where, o.Run, len(c.plan.Runs))
+			continue
+		}
+		if r := c.plan.Runs[o.Run-1]; o.Distance < 0 || o.Distance > r.Length {
+			c.wrong("%s is %s along run %d, which is %s long", where, o.Distance, o.Run, r.Length)
+		}
+	}
+}
+
+func (c *faultFinder) gate(g Gate) {
+	where := fmt.Sprintf("gate %q", g.Name)
+	c.known(c.fences, "fence", g.Fence, where)
+	for _, n := range g.Posts {
+		c.known(c.stakes, "stake", n, where)
+	}
+	for _, n := range g.Hinges {
+		if n != g.Posts[0] && n != g.Posts[1] {
+			c.wrong("%s hangs on stake %q, which is none of its posts", where, n)
+		}
+	}
+	if len(g.Leaves) == 0 || len(g.Leaves) != len(g.HingeAt) || len(g.Leaves) != len(g.Hinges) {
+		c.wrong("%s has %d leaves on %d pins", where, len(g.Leaves), len(g.HingeAt))
+	}
+}
