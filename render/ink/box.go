@@ -90,7 +90,7 @@ func (b Box) Within(o Box) bool {
 	sin, cos := math.Sincos(o.Angle)
 	for _, a := range b.Corners() {
 		dx, dy := a.X-o.Center.X, a.Y-o.Center.Y
-		if math.Abs(dx*cos+dy*sin) > o.W/2+touching || math.Abs(dy*cos-dx*sin) > o.H/2+touching {
+		if !(math.Abs(dx*cos+dy*sin) <= o.W/2+touching && math.Abs(dy*cos-dx*sin) <= o.H/2+touching) {
 			return false
 		}
 	}
