@@ -149,7 +149,6 @@ func (p *problem) total() float64 {
 const (
 	stages   = 50
 	tries    = 20 // an item and stage
-	fewItems = 20 // as many tries as these for fewer items
 	hottest  = 4.0
 	cooling  = 0.9
 	settling = 20 // rounds of the last descent at most
@@ -170,7 +169,7 @@ func (p *problem) anneal(seed uint64) {
 		best, seen := p.total(), slices.Clone(p.chosen)
 		heat := hottest
 		for range stages {
-			for range tries * max(len(movable), fewItems) {
+			for range tries * len(movable) {
 				p.try(movable[rnd.IntN(len(movable))], heat, rnd)
 			}
 			if now := p.total(); now < best {
