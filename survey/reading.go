@@ -102,6 +102,19 @@ type Base struct {
 	Given    bool // a bearing was written
 }
 
+// LotArc says that the lot line from corner From to corner To, next in the
+// lot's order, is a circular arc, drawn as Chords straight pieces in the file.
+// Right is seen walking from From to To.
+type LotArc struct {
+	Pos      source.Pos
+	Lot      string // the lot feature's name
+	From, To string
+	Right    bool
+	Radius   measure.Length
+	Delta    measure.Angle // central angle, in (0, 360°)
+	Chords   int
+}
+
 // Notes is what one reader read: nothing adjusted, nothing lost.
 type Notes struct {
 	Origin   Origin
@@ -115,6 +128,7 @@ type Notes struct {
 	Base     *Base
 	Frame    *Frame // of a GeoJSON alone
 	Features []Feature
+	LotArcs  []LotArc  // of a GeoJSON: the curved sides of its lots
 	Findings []Finding // repairs and remarks of the reader
 }
 
