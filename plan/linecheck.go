@@ -23,7 +23,7 @@ type legChords struct {
 
 // check holds a laid line to what a fence may be, by measuring the result and
 // not by how it came about.
-func (w *path) check(l *fenceLine) {
+func (w *path) check(l *fenceLine, parts []stretch) {
 	var pieces []legChords
 	for i, g := range l.fence.Legs {
 		pieces = append(pieces, legChords{i, chordsOf(ground.Leg{From: g.From.At, To: g.To.At, Arc: g.Arc}, outlineSagitta)})
@@ -36,7 +36,7 @@ func (w *path) check(l *fenceLine) {
 			}
 		}
 	}
-	w.checkInsets(l, pieces)
+	w.checkInsets(l, pieces, parts)
 	w.checkCrossing(l, pieces)
 }
 
@@ -52,27 +52,24 @@ func (w *path) legName(l *fenceLine, i int) string {
 // checkInsets holds every leg that follows a side to its inset from it, to the
 // insets of the other sides that the fence follows (but those that meet its
 // own, where the corner decides), and to the inside of the lot.
-func (w *path) checkInsets(l *fenceLine, pieces []legChords) {
+func (w *path) checkInsets(l *fenceLine, pieces []legChords, parts []stretch) {
 	for _, p := range pieces {
 		g := l.fence.Legs[p.leg]
-		side := w.plot.sideOf(g.Side)
+		side := parts[p.leg].side
 		if side < 0 {
 			continue
 		}
-		pos := w.spec.Pos
-		if len(w.spec.Insets) > 0 {
-			pos = w.spec.Insets[min(p.leg, len(w.spec.Insets)-1)].Pos
-		}
+		pos := w.stations[parts[p.leg].to].el.Pos
 		if w.leavesLot(p.line) {
 			w.errs.Add(pos, fmt.Sprintf("%s leaves the lot at an inset of %s, more than the lot has room for", w.legName(l, p.leg), w.plot.small(g.Inset)), "write a smaller inset")
 			continue
 		}
-		for _, other := range l.fence.Legs {
-			s := w.plot.sideOf(other.Side)
-			if s < 0 || s != side && w.meets(s, side) {
+		for i, other := range l.fence.Legs {
+			s := parts[i].side
+			if s < 0 || i != p.leg && (s == side || w.meets(s, side)) {
 				continue
 			}
-			kept := leastDistance(p.line, chordsOf(w.plot.sides[s].leg, outlineSagitta))
+			kept := leastDistance(p.line, w.plot.sides[s].chords)
 			if kept < other.Inset.Metres()-insetPlay {
 				w.errs.Add(pos, fmt.Sprintf("%s keeps %s from side %s, where its inset is %s", w.legName(l, p.leg),
 					w.plot.small(measure.FromMetres(kept)), w.plot.sides[s], w.plot.small(other.Inset)),

@@ -41,7 +41,7 @@ func (a *lineLayer) layOne(f FenceSpec, tees map[int]tee) *fenceLine {
 		if parts := w.stretches(); len(w.errs) == 0 {
 			line = &fenceLine{spec: f, build: b, plot: a.plot, findings: left}
 			w.fill(line, parts)
-			w.check(line)
+			w.check(line, parts)
 		}
 	}
 	a.errs = append(a.errs, w.errs...)

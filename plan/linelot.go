@@ -60,7 +60,7 @@ func (w *path) legDistance(g Leg) float64 {
 			least = min(least, g.Inset.Metres())
 			continue
 		}
-		least = min(least, leastDistance(line, chordsOf(s.leg, outlineSagitta)))
+		least = min(least, leastDistance(line, s.chords))
 	}
 	for _, at := range line {
 		least = min(least, w.centreDistance(at))

@@ -27,6 +27,7 @@ type plot struct {
 type lotSide struct {
 	from, to string
 	leg      ground.Leg
+	chords   ground.Line // within outlineSagitta
 }
 
 func (s lotSide) String() string { return s.from + "-" + s.to }
@@ -67,9 +68,9 @@ func (p *plot) addLot(lot survey.Lot) {
 		if i < len(lot.Sides) && lot.Sides[i].Arc != nil {
 			s.leg = ground.Curved(*lot.Sides[i].Arc)
 		}
+		s.chords = chordsOf(s.leg, outlineSagitta)
 		p.sides = append(p.sides, s)
-		chords := chordsOf(s.leg, outlineSagitta)
-		p.outline = append(p.outline, chords[:len(chords)-1]...)
+		p.outline = append(p.outline, s.chords[:len(s.chords)-1]...)
 	}
 }
 

@@ -94,6 +94,11 @@ func (w *path) placeOnSide(i int) {
 		s.state = refused
 		return
 	}
+	if length <= shortest {
+		w.errs.Add(s.el.Pos, fmt.Sprintf("%s: at its inset the fence has no length left on %s", s.label, w.plot.sides[side]), "write a smaller inset")
+		s.state = refused
+		return
+	}
 	d := s.el.Distance.Metres()
 	if d < 0 || d > length+sameSpot {
 		w.errs.Add(s.el.Pos, fmt.Sprintf("%s: the fence line there is %s long, from corner post to corner post", s.label, w.plot.metres(length)),
@@ -126,10 +131,9 @@ func (w *path) tapeLine(i, side int) (from, to tapeEnd, length float64, ok bool)
 		}
 	}
 	if !given {
-		before, after := w.cornerInsets(side, i)
+		before, after := w.cornerInsets(w.stations[i].corner, i)
 		inset = after
-		if w.stations[i].el.Name == w.plot.sides[side].to {
-			before, _ = w.cornerInsets((side+1)%len(w.plot.sides), i)
+		if w.stations[i].corner != side {
 			inset = before
 		}
 	}
