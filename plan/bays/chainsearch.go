@@ -1,9 +1,6 @@
 package bays
 
-import (
-	"cmp"
-	"encoding/binary"
-)
+import "encoding/binary"
 
 // chainSearch looks for the best slides of a chain. Every run between two
 // slides is a cell. A cell starts with a bound that its layout cannot better;
@@ -24,9 +21,9 @@ type cell struct {
 	exact bool // key is its layout's, not a bound
 }
 
-// trialRounds is how often single cells are laid out before the chain lays out
-// all that are left: a round costs about as much as a few cells.
-const trialRounds = 200
+// trialRounds is how often the cells of one choice of slides are laid out
+// before all cells are that may yet be better than the best choice known.
+const trialRounds = 12
 
 func newChainSearch(c Chain) *chainSearch {
 	s := &chainSearch{chain: c, known: map[string]cell{}}
@@ -66,6 +63,7 @@ func (s *chainSearch) problem(run, at int) Problem {
 
 // best finds the slides; ok is false where none give every run a layout.
 func (s *chainSearch) best() (slides []int, ok bool) {
+	var known *chainKey
 	for round := 0; ; round++ {
 		places, ok := s.choose()
 		if !ok {
@@ -73,8 +71,7 @@ func (s *chainSearch) best() (slides []int, ok bool) {
 		}
 		settled := true
 		for i := range s.cells {
-			at := s.cellAt(i, places)
-			if !s.cells[i][at].exact {
+			if at := s.cellAt(i, places); !s.cells[i][at].exact {
 				s.layOut(i, at)
 				settled = false
 			}
@@ -85,8 +82,11 @@ func (s *chainSearch) best() (slides []int, ok bool) {
 			}
 			return slides, true
 		}
-		if round == trialRounds {
-			s.layOutAll()
+		if k := s.keyOf(places); !k.dead && (known == nil || k.less(*known)) {
+			known = &k
+		}
+		if round >= trialRounds {
+			s.layOutRivals(known)
 		}
 	}
 }
@@ -100,16 +100,6 @@ func (s *chainSearch) cellAt(run int, places []int) int {
 		at += places[run]
 	}
 	return at
-}
-
-func (s *chainSearch) layOutAll() {
-	for i, row := range s.cells {
-		for at := range row {
-			if !row[at].dead && !row[at].exact {
-				s.layOut(i, at)
-			}
-		}
-	}
 }
 
 // layOut replaces a bound by the key of the layout, solving no problem twice.
@@ -147,120 +137,4 @@ func (p Problem) name() string {
 		name = binary.AppendVarint(name, int64(f))
 	}
 	return string(name)
-}
-
-// bound is what no layout of p can better: as if nothing were kept out and the
-// ends were like the rest.
-func bound(p Problem) cell {
-	length := p.divided()
-	if p.unfit() != nil || length < 1 {
-		return cell{dead: true}
-	}
-	in := p.anyLimits().inner
-	k := Key{Bays: (length + in.hi - 1) / in.hi}
-	if k.Bays*in.lo > length {
-		return cell{dead: true}
-	}
-	if p.Rule == Panels && !multiple(length, p.fullLimits().inner) {
-		k.Cuts, k.ShortestCut = 1, p.Full-p.Play-1
-	}
-	// Bays of equal length, to a mark, have the least sum of squares; more bays
-	// than the fewest would have less, but then lose by their number.
-	if p.Rule == Even {
-		q, r := length/k.Bays, length%k.Bays
-		k.SumSquares = int64(k.Bays-r)*square(q) + int64(r)*square(q+1)
-	}
-	return cell{key: k}
-}
-
-// multiple reports whether whole bays within s add up to length.
-func multiple(length int, s span) bool {
-	n := (length + s.hi - 1) / s.hi
-	return n*s.lo <= length
-}
-
-// chainCost is what runs of a chain cost together, in the order that costs are
-// compared; the shortest cut is settled before.
-type chainCost struct {
-	cuts, bays   int
-	squares      int64
-	slide, signs int
-	dead         bool
-}
-
-func (c chainCost) less(o chainCost) bool {
-	if c.dead || o.dead {
-		return !c.dead
-	}
-	return cmp.Or(cmp.Compare(c.cuts, o.cuts), cmp.Compare(c.bays, o.bays), cmp.Compare(c.squares, o.squares),
-		cmp.Compare(c.slide, o.slide), cmp.Compare(c.signs, o.signs)) < 0
-}
-
-// choose finds the best places under the cells as they are known: first the
-// fewest cut bays, then the longest that the shortest of them can be, by
-// raising one threshold for the whole chain, then the rest.
-func (s *chainSearch) choose() (places []int, ok bool) {
-	places, cost := s.chooseOver(0)
-	if cost.dead {
-		return nil, false
-	}
-	if cost.cuts == 0 {
-		return places, true
-	}
-	serves, fails := 0, s.longestCut()+1
-	for fails-serves > 1 {
-		mid := (serves + fails) / 2
-		if got, c := s.chooseOver(mid); !c.dead && c.cuts == cost.cuts {
-			serves, places = mid, got
-		} else {
-			fails = mid
-		}
-	}
-	return places, true
-}
-
-func (s *chainSearch) longestCut() int {
-	longest := 0
-	for _, row := range s.cells {
-		for _, c := range row {
-			longest = max(longest, c.key.ShortestCut)
-		}
-	}
-	return longest
-}
-
-// chooseOver is the best of all cells without a cut bay under shortest, by
-// dynamic programming from the last gate back.
-func (s *chainSearch) chooseOver(shortest int) (places []int, cost chainCost) {
-	rest := []chainCost{{}}
-	next := make([][]int, len(s.cells)) // by run and place before it: the best place after
-	for i := len(s.cells) - 1; i >= 0; i-- {
-		w := s.width(i)
-		costs := make([]chainCost, s.width(i-1))
-		next[i] = make([]int, len(costs))
-		for b := range costs {
-			costs[b].dead = true
-			for a, c := range s.cells[i][b*w : (b+1)*w] {
-				if c.dead || c.key.Cuts > 0 && c.key.ShortestCut < shortest || rest[a].dead {
-					continue
-				}
-				v := rest[a]
-				v.cuts += c.key.Cuts
-				v.bays += c.key.Bays
-				v.squares += c.key.SumSquares
-				slid := s.slid(i, a)
-				v.slide += max(slid, -slid)
-				v.signs += slid
-				if v.less(costs[b]) {
-					costs[b], next[i][b] = v, a
-				}
-			}
-		}
-		rest = costs
-	}
-	for i, at := 0, 0; i < len(s.slide); i++ {
-		at = next[i][at]
-		places = append(places, at)
-	}
-	return places, rest[0]
 }

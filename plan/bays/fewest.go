@@ -59,19 +59,19 @@ func fewestBays(st strip, lim limits) []int32 {
 			d[s] = d[a] + 1
 		}
 	}
-	d[st.length] = lastOf(st, lim, d, 1)
+	d[st.length] = lastOf(st, lim, d)
 	return d
 }
 
-// lastOf adds the last bay, which costs cost, to counts that stand.
-func lastOf(st strip, lim limits, d []int32, cost int32) int32 {
+// lastOf adds the last bay to the counts of inner marks.
+func lastOf(st strip, lim limits, d []int32) int32 {
 	if lim.only.has(st.length) {
-		return cost
+		return 1
 	}
 	best := int32(unreached)
 	for s := max(1, st.length-lim.last.hi); s <= st.length-lim.last.lo && s < st.length; s++ {
 		if d[s] < unreached {
-			best = min(best, d[s]+cost)
+			best = min(best, d[s]+1)
 		}
 	}
 	return best

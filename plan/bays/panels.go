@@ -1,48 +1,129 @@
 package bays
 
-import "cmp"
-
 // panelRun is a run for panels with its limits at hand.
 type panelRun struct {
-	Problem
-	st   strip
-	full limits
+	length    int       // of the strip
+	free      stretches // where posts may stand
+	size      int       // a full panel's bay
+	full, cut limits
 }
 
 // panels divides by the rule of panels; nil where nothing serves.
 //
-// The fewest cut bays come from one pass over the marks. Raising the least cut
-// bay allowed never makes them fewer, so the longest shortest cut is found by
-// halving. All that is left adds up along the run, so one more pass from the
-// far end finds the best, and posts are read out from the zero, each the
-// smallest that keeps to it.
+// The marks that a row of bays with so many cut bays reaches are few
+// stretches, so the fewest cut bays are soon found. Raising the least cut bay
+// allowed never makes them fewer, so the longest shortest cut is found by
+// halving. All that is left adds up along the run: one pass from the far end
+// over the marks that may be posts finds the best, and posts are read out from
+// the zero, each the smallest that keeps to it.
 func panels(p Problem) []int {
-	r := panelRun{Problem: p, st: p.strip(), full: p.fullLimits()}
-	if r.st.length < 1 {
+	st := p.strip()
+	if st.length < 1 || !reachOf(p).endsAt(st.length) {
 		return nil
 	}
-	cuts := r.fewestCuts(0)
-	switch {
-	case cuts >= unreached:
-		return nil
-	case cuts == 0:
-		return r.bestTail(noMost).posts
-	}
-	if p.SplitBoth && cuts <= 2 && !r.cutLimits(0).only.has(r.st.length) {
+	r := panelRun{length: st.length, free: st.free(), size: p.Full, full: p.fullLimits(), cut: p.cutLimits()}
+	cuts := r.fewestCuts()
+	if p.SplitBoth && (cuts == 1 || cuts == 2) && !r.cut.only.has(r.length) {
 		if posts := r.split(); posts != nil {
 			return posts
 		}
 	}
-	return r.bestTail(r.longestShortest(cuts)).posts
+	if cuts > 0 {
+		r = r.over(r.longestShortest(cuts))
+	}
+	return r.best(cuts).posts
+}
+
+// over is the run with no cut bay under shortest.
+func (r panelRun) over(shortest int) panelRun {
+	for _, s := range []*span{&r.cut.first, &r.cut.inner, &r.cut.last, &r.cut.only} {
+		s.lo = max(s.lo, shortest)
+	}
+	return r
+}
+
+func (r panelRun) mirrored() panelRun {
+	r.free, r.full, r.cut = r.free.mirrored(r.length), r.full.mirrored(), r.cut.mirrored()
+	return r
+}
+
+// fewestCuts is for a run that has a layout.
+func (r panelRun) fewestCuts() int {
+	var before stretches
+	for cuts := 0; ; cuts++ {
+		level := r.level(cuts, before)
+		if r.endsWith(cuts, level, before) {
+			return cuts
+		}
+		before = level
+	}
+}
+
+// level is the marks that rows of bays reach with exactly cuts cut bays, given
+// those that they reach with one less.
+func (r panelRun) level(cuts int, before stretches) stretches {
+	var base []span
+	at := 0
+	for _, s := range before {
+		base, at = r.free.within(base, span{s.lo + r.cut.inner.lo, s.hi + r.cut.inner.hi}, at)
+	}
+	switch cuts {
+	case 0:
+		base, _ = r.free.within(base, r.full.first, 0)
+	case 1:
+		base, _ = r.free.within(base, r.cut.first, 0)
+	}
+	return r.withFulls(joined(base))
+}
+
+// withFulls adds to base the marks that full bays reach from it. Each stretch
+// leads to the next, moved on by a panel and widened by its play.
+func (r panelRun) withFulls(base stretches) stretches {
+	bay := r.full.inner
+	var out, ahead stretches
+	for source, at := 0, 0; ; {
+		from := &base
+		if len(base) == 0 || len(ahead) > 0 && ahead[0].lo < base[0].lo {
+			from = &ahead
+		}
+		if source < len(out) && (len(*from) == 0 || out[source].lo+bay.lo <= (*from)[0].lo) {
+			ahead, at = r.free.within(ahead, span{out[source].lo + bay.lo, out[source].hi + bay.hi}, at)
+			source++
+			continue
+		}
+		if len(*from) == 0 {
+			return joined(out)
+		}
+		next := (*from)[0]
+		*from = (*from)[1:]
+		if n := len(out); n > 0 {
+			next.lo = max(next.lo, out[n-1].hi+1)
+		}
+		if next.lo <= next.hi {
+			out = append(out, next)
+		}
+	}
+}
+
+// endsWith reports whether a row with exactly cuts cut bays is a whole run,
+// given the marks reached with as many and with one less.
+func (r panelRun) endsWith(cuts int, level, before stretches) bool {
+	n := r.length
+	switch {
+	case cuts == 0 && r.full.only.has(n), cuts == 1 && r.cut.only.has(n):
+		return true
+	}
+	return level.meets(span{n - r.full.last.hi, n - r.full.last.lo}) ||
+		r.cut.last.lo <= r.cut.last.hi && before.meets(span{n - r.cut.last.hi, n - r.cut.last.lo})
 }
 
 // longestShortest is the longest that the shortest cut bay can be while cuts
 // stay cuts.
-func (r panelRun) longestShortest(cuts int32) int {
-	serves, fails := max(r.Least, 1), r.Full-r.Play
+func (r panelRun) longestShortest(cuts int) int {
+	serves, fails := r.cut.inner.lo, r.cut.inner.hi+1
 	for fails-serves > 1 {
 		mid := (serves + fails) / 2
-		if r.fewestCuts(mid) == cuts {
+		if _, ok := r.over(mid).levels(cuts); ok {
 			serves = mid
 		} else {
 			fails = mid
@@ -51,210 +132,29 @@ func (r panelRun) longestShortest(cuts int32) int {
 	return serves
 }
 
-// fewestCuts counts the fewest cut bays of the run, none under shortest, in
-// O(length).
-func (r panelRun) fewestCuts(shortest int) int32 {
-	cut, full, n := r.cutLimits(shortest), r.full, r.st.length
-	d := make([]int32, n+1)
-	cuts, fulls := newMinQueue(min(cut.inner.hi, n)-cut.inner.lo+1), newMinQueue(2*r.Play+1)
-	for s := 1; s < n; s++ {
-		if a := s - cut.inner.lo; a >= 1 && cut.inner.lo <= cut.inner.hi && d[a] < unreached {
-			cuts.push(a, d)
-		}
-		if a := s - full.inner.lo; a >= 1 && d[a] < unreached {
-			fulls.push(a, d)
-		}
-		d[s] = unreached
-		if r.st.blocked[s] {
-			continue
-		}
-		best := int32(unreached)
-		if a, ok := fulls.least(s - full.inner.hi); ok {
-			best = d[a]
-		}
-		if a, ok := cuts.least(s - cut.inner.hi); ok {
-			best = min(best, d[a]+1)
-		}
-		if full.first.has(s) {
-			best = 0
-		} else if cut.first.has(s) {
-			best = min(best, 1)
-		}
-		d[s] = best
+// levels are all levels up to cuts; ok is whether they make a whole run.
+func (r panelRun) levels(cuts int) (levels []stretches, ok bool) {
+	var before, level stretches
+	for c := 0; c <= cuts; c++ {
+		before, level = level, r.level(c, level)
+		levels = append(levels, level)
 	}
-	return min(lastOf(r.st, full, d, 0), lastOf(r.st, cut, d, 1))
+	return levels, r.endsWith(cuts, level, before)
 }
 
-// tail is what the rest of a run costs, from one post to the far end, in the
-// order that costs are compared.
-type tail struct {
-	cuts, bays int32
-	late       int64 // sum over cut bays of their starts' distance from the far end
-	squares    int64 // sum over full bays of (bay − full)²
-}
-
-var noTail = tail{cuts: unreached}
-
-func (t tail) compare(o tail) int {
-	return cmp.Or(cmp.Compare(t.cuts, o.cuts), cmp.Compare(t.bays, o.bays),
-		cmp.Compare(t.late, o.late), cmp.Compare(t.squares, o.squares))
-}
-
-func (t tail) less(o tail) bool {
-	if t.cuts != o.cuts {
-		return t.cuts < o.cuts
+// live lists the inner marks that are on some division with so many cuts.
+func (r panelRun) live(cuts int) []int32 {
+	near, _ := r.levels(cuts)
+	far, _ := r.mirrored().levels(cuts)
+	var all []span
+	for c := range near {
+		all = append(all, near[c].and(far[cuts-c].mirrored(r.length))...)
 	}
-	if t.bays != o.bays {
-		return t.bays < o.bays
-	}
-	if t.late != o.late {
-		return t.late < o.late
-	}
-	return t.squares < o.squares
-}
-
-func (t tail) plus(o tail) tail {
-	return tail{t.cuts + o.cuts, t.bays + o.bays, t.late + o.late, t.squares + o.squares}
-}
-
-// tails is the best of every mark, once shortest is settled.
-type tails struct {
-	r    panelRun
-	cut  limits
-	best []tail
-}
-
-// reading is a division with what it costs; posts is nil where there is none.
-type reading struct {
-	posts []int
-	cost  tail
-}
-
-// bestTail divides the whole strip with no cut bay under shortest.
-func (r panelRun) bestTail(shortest int) reading {
-	t := tails{r: r, cut: r.cutLimits(shortest), best: make([]tail, r.st.length+1)}
-	t.sweep()
-	if t.best[0].cuts >= unreached {
-		return reading{}
-	}
-	return reading{t.read(), t.best[0]}
-}
-
-// sweep fills best from the far end in O(length · (1 + play)).
-func (t *tails) sweep() {
-	n, cut, full := t.r.st.length, t.cut.inner, t.r.full.inner
-	q := newTailQueue(min(cut.hi, n) - cut.lo + 1)
-	for s := n - 1; s >= 1; s-- {
-		if b := s + cut.lo; b < n && cut.lo <= cut.hi && t.best[b].cuts < unreached {
-			q.push(b, t.best)
-		}
-		best := noTail
-		if !t.r.st.blocked[s] {
-			if b, ok := q.least(s + cut.hi); ok {
-				best = t.best[b].plus(tail{1, 1, int64(n - s), 0})
-			}
-			for b := s + full.lo; b <= min(s+full.hi, n-1); b++ {
-				if t.best[b].cuts > best.cuts {
-					continue
-				}
-				if v := t.best[b].plus(tail{0, 1, 0, square(b - s - t.r.Full)}); v.less(best) {
-					best = v
-				}
-			}
-			if v, ok := t.bay(s, n); ok && v.less(best) {
-				best = v
-			}
-		}
-		t.best[s] = best
-	}
-	t.best[0] = noTail
-	t.start(n)
-	for b := 1; b <= min(n-1, max(t.cut.first.hi, t.r.full.first.hi)); b++ {
-		t.start(b)
-	}
-}
-
-// start betters the best of the zero by a first bay that ends at b.
-func (t *tails) start(b int) {
-	if v, ok := t.bay(0, b); ok {
-		if v = v.plus(t.best[b]); v.less(t.best[0]) {
-			t.best[0] = v
+	var marks []int32
+	for _, s := range joined(all) {
+		for m := s.lo; m <= s.hi; m++ {
+			marks = append(marks, int32(m))
 		}
 	}
-}
-
-// bay costs one bay from mark a to mark b; ok is false where it is no bay.
-func (t *tails) bay(a, b int) (cost tail, ok bool) {
-	n, size := t.r.st.length, b-a
-	switch {
-	case t.r.full.at(a, b, n).has(size):
-		return tail{0, 1, 0, square(size - t.r.Full)}, true
-	case t.cut.at(a, b, n).has(size):
-		return tail{1, 1, int64(n - a), 0}, true
-	}
-	return tail{}, false
-}
-
-// at is the range that holds for a bay from a to b of a strip of length n.
-func (l limits) at(a, b, n int) span {
-	switch {
-	case a == 0 && b == n:
-		return l.only
-	case a == 0:
-		return l.first
-	case b == n:
-		return l.last
-	}
-	return l.inner
-}
-
-// read walks from the zero, at each post to the nearest next that keeps to the
-// best.
-func (t *tails) read() []int {
-	posts := []int{0}
-	for s, n := 0, t.r.st.length; s < n; {
-		next := s + 1
-		for ; ; next++ {
-			if t.best[next].cuts >= unreached {
-				continue
-			}
-			if v, ok := t.bay(s, next); ok && v.plus(t.best[next]).compare(t.best[s]) == 0 {
-				break
-			}
-		}
-		posts = append(posts, next)
-		s = next
-	}
-	return posts
-}
-
-// tailQueue is minQueue for tails, from the far end.
-type tailQueue struct {
-	marks      []int32
-	head, tail int
-	mask       int
-}
-
-func newTailQueue(width int) tailQueue {
-	q := newMinQueue(width)
-	return tailQueue{marks: q.marks, mask: q.mask}
-}
-
-func (q *tailQueue) push(mark int, by []tail) {
-	for q.tail > q.head && !by[q.marks[(q.tail-1)&q.mask]].less(by[mark]) {
-		q.tail--
-	}
-	q.marks[q.tail&q.mask] = int32(mark)
-	q.tail++
-}
-
-// least returns the best mark not after to.
-func (q *tailQueue) least(to int) (mark int, ok bool) {
-	for q.head < q.tail && int(q.marks[q.head&q.mask]) > to {
-		q.head++
-	}
-	if q.head == q.tail {
-		return 0, false
-	}
-	return int(q.marks[q.head&q.mask]), true
+	return marks
 }

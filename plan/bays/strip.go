@@ -93,10 +93,10 @@ func (p Problem) fullLimits() limits {
 	return p.bounded(span{p.Full - p.Play, p.Full + p.Play}, 1, noMost)
 }
 
-// cutLimits are the cut bays of at least shortest.
-func (p Problem) cutLimits(shortest int) limits {
+// cutLimits are the cut bays.
+func (p Problem) cutLimits() limits {
 	least := max(p.Least, 1)
-	return p.bounded(span{max(least, shortest), p.Full - p.Play - 1}, least, noMost)
+	return p.bounded(span{least, p.Full - p.Play - 1}, least, noMost)
 }
 
 // anyLimits are the bays that either rule allows. Of Panels, cut and full bays
@@ -105,7 +105,7 @@ func (p Problem) anyLimits() limits {
 	if p.Rule == Even {
 		return p.evenLimits()
 	}
-	full, cut := p.fullLimits(), p.cutLimits(0)
+	full, cut := p.fullLimits(), p.cutLimits()
 	join := func(c, f span) span {
 		switch {
 		case c.hi < c.lo:
