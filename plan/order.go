@@ -97,11 +97,11 @@ func (p *planner) stakeGate(l *laidLine, g placedGate) {
 	}
 	opening := g.m[1] - g.m[0] - l.build.Post.Gate
 	if n := p.numberAt(l, leg.From.M); n == posts[0] {
-		p.do(posts, "Stake gate %s on the string: stake %s at %s from stake %s, so that %s are clear between the faces of the two posts.",
+		p.do(posts, "Stake gate %s on the string: stake %s at %s from stake %s, which leaves %s clear between the faces of the two posts.",
 			g.spec.Name, posts[1], p.say.length(g.m[1]-g.m[0]), posts[0], p.say.length(opening))
 		return
 	}
-	p.do(posts, "Stake gate %s on the string: stake %s at %s and stake %s at %s from %s, so that %s are clear between the faces of the two posts.",
+	p.do(posts, "Stake gate %s on the string: stake %s at %s and stake %s at %s from %s, which leaves %s clear between the faces of the two posts.",
 		g.spec.Name, posts[0], p.say.length(g.m[0]-leg.From.M), posts[1], p.say.length(g.m[1]-leg.From.M), from, p.say.length(opening))
 }
 
@@ -153,7 +153,7 @@ func (p *planner) setRun(l *laidLine, r *laidRun) {
 	line := p.lineStakes(l, r)
 	left := fmt.Sprintf("%s centre to centre, within %s either way", p.say.length(r.LeftToClose), p.say.small(r.Tolerance))
 	if len(line) == 0 {
-		p.do(ends, "Run %d is a single bay between %s and %s: it must measure %s.", r.Number, zero, far, left)
+		p.do(ends, "Run %d is a single bay from %s to %s: it must measure %s.", r.Number, zero, far, left)
 		return
 	}
 	last := "stake " + line[len(line)-1]
@@ -164,7 +164,7 @@ func (p *planner) setRun(l *laidLine, r *laidRun) {
 // distancesNamed lists line posts with their running distances.
 func (p *planner) distancesNamed(r *laidRun, line []string) string {
 	if len(line) > listedPosts {
-		return fmt.Sprintf("%s by the running distances of the set-out sheet", stakesNamed(line))
+		return fmt.Sprintf("stakes %s to %s by the running distances of the set-out sheet", line[0], line[len(line)-1])
 	}
 	var parts []string
 	for i, d := range r.postDistances(p.spec.Mark) {
