@@ -317,3 +317,39 @@ func TestPointOnALotLineIsMovedIn(t *testing.T) {
 	assert.True(t, l.fence.Legs[0].InwardLeft)
 	assert.Equal(t, [2]string{"C", "D"}, l.fence.Legs[0].Side)
 }
+
+func TestAnothersPostStaysWhereItStands(t *testing.T) {
+	site := rectangularSite(40, 30)
+	site.Points = append(site.Points, named("P", 12, 0))
+	f := testFence("back", 300*mm, atPoints("P", "D")...)
+	f.Ends[0] = EndExisting
+	l := layLine(t, site, f)
+	assert.Equal(t, ground.Point{E: 12, N: 0}, l.knots[0].at)
+	assert.Equal(t, [2]string{}, l.fence.Legs[0].Side)
+}
+
+func TestClosedPathsMayStepAtTheirStart(t *testing.T) {
+	site := lotSite(named("A", 0, 30), named("B", 20, 30), named("C", 40, 30), named("D", 40, 0), named("F", 0, 0))
+	f := testFence("ring", 0, atPoints("B", "C", "D", "F", "A", "B")...)
+	f.Insets = []Inset{{By: 600 * mm}, {By: 300 * mm}, {By: 300 * mm}, {By: 300 * mm}, {By: 300 * mm}}
+	l := layLine(t, site, f)
+	checkKnots(t, l, []wantKnot{
+		{PostCorner, "B", 20, 29.4, 0}, {PostCorner, "C", 39.7, 29.4, 19.7}, {PostCorner, "D", 39.7, 0.3, 48.8},
+		{PostCorner, "F", 0.3, 0.3, 88.2}, {PostCorner, "A", 0.3, 29.7, 117.6}, {PostCorner, "B", 20, 29.7, 137.3},
+	})
+	assert.Equal(t, inMetres(137.6), l.fence.Length)
+	at, _, _, err := l.place(fromToward(1*measure.Metre, "B", "C"))
+	require.Nil(t, err)
+	assert.Equal(t, inMetres(1), at)
+	at, _, _, err = l.place(fromToward(1*measure.Metre, "B", "A"))
+	require.Nil(t, err)
+	assert.Equal(t, inMetres(136.3), at)
+
+	// A closed path may start within a side.
+	site = rectangularSite(40, 30)
+	start := onSide(10*measure.Metre, "A", "A", "B")
+	l = layLine(t, site, testFence("ring", 300*mm, start, atPoint("B"), atPoint("C"), atPoint("D"), atPoint("A"), start))
+	require.True(t, l.fence.Closed)
+	assert.Equal(t, PostBend, l.knots[0].kind)
+	assert.Equal(t, inMetres(2*39.4+2*29.4), l.fence.Length)
+}

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/twpayne/go-geom"
 	"github.com/twpayne/go-geom/xy"
@@ -60,7 +61,7 @@ func (w *path) checkInsets(l *fenceLine, pieces []legChords, parts []stretch) {
 			continue
 		}
 		pos := w.stations[parts[p.leg].to].el.Pos
-		if w.leavesLot(p.line) {
+		if w.leavesLot(p.line, side) {
 			w.errs.Add(pos, fmt.Sprintf("%s leaves the lot at an inset of %s, more than the lot has room for", w.legName(l, p.leg), w.plot.small(g.Inset)), "write a smaller inset")
 			continue
 		}
@@ -86,18 +87,32 @@ func (w *path) meets(a, b int) bool {
 	return (a+1)%n == b || (b+1)%n == a
 }
 
-// leavesLot reports whether a line that should lie in the lot does not.
-func (w *path) leavesLot(line ground.Line) bool {
+// leavesLot reports whether a leg that follows a side leaves the lot: its
+// middle lies outside, or it meets another side elsewhere than at its ends.
+func (w *path) leavesLot(line ground.Line, side int) bool {
 	outline := w.plot.outline
-	for i := 1; i < len(line); i++ {
-		mid := line[i-1].Mid(line[i])
-		if !outline.Contains(mid) && outline.Nearest(mid).Dist > insetPlay {
+	if mid := line[(len(line)-1)/2].Mid(line[(len(line)-1)/2+1]); !outline.Contains(mid) && outline.Nearest(mid).Dist > insetPlay {
+		return true
+	}
+	inner := slices.Clone(line)
+	last := len(line) - 1
+	inner[0] = line[0].Add(line[1].Sub(line[0]).Unit().Scale(insetPlay))
+	inner[last] = line[last].Add(line[last-1].Sub(line[last]).Unit().Scale(insetPlay))
+	for i, s := range w.plot.sides {
+		if i != side && chainsMeet(inner, s.chords) {
 			return true
 		}
 	}
-	for _, end := range []ground.Point{line[0], line[len(line)-1]} {
-		if !outline.Contains(end) && outline.Nearest(end).Dist > insetPlay {
-			return true
+	return false
+}
+
+// chainsMeet reports whether two chains of points have a point in common.
+func chainsMeet(a, b ground.Line) bool {
+	for i := 1; i < len(a); i++ {
+		for j := 1; j < len(b); j++ {
+			if _, meet := ground.SegmentIntersection(a[i-1], a[i], b[j-1], b[j]); meet {
+				return true
+			}
 		}
 	}
 	return false

@@ -15,6 +15,7 @@ import (
 type plot struct {
 	points    map[string]ground.Point
 	names     []string // of the points, in their order
+	unplaced  []string // points that the survey could not place
 	corners   []string // of the lot, clockwise
 	sides     []lotSide
 	buildings []survey.Feature
@@ -38,7 +39,7 @@ func (s lotSide) String() string { return s.from + "-" + s.to }
 const outlineSagitta = 1e-4
 
 func newPlot(site survey.Site, spec Spec) *plot {
-	p := &plot{points: map[string]ground.Point{}, units: spec.Units, mark: spec.Mark}
+	p := &plot{points: map[string]ground.Point{}, unplaced: slices.Clone(site.Unplaced), units: spec.Units, mark: spec.Mark}
 	for _, q := range site.Points {
 		if q.At.Finite() {
 			p.points[q.Name] = q.At
@@ -72,6 +73,23 @@ func (p *plot) addLot(lot survey.Lot) {
 		p.sides = append(p.sides, s)
 		p.outline = append(p.outline, s.chords[:len(s.chords)-1]...)
 	}
+}
+
+// noPoint says what is wrong with the name of a point that has no place.
+func (p *plot) noPoint(name string) (found, do string) {
+	if slices.Contains(p.unplaced, name) {
+		return fmt.Sprintf("point %s, which the survey could not place", name), "add the reading that the survey asks for, or leave the point out"
+	}
+	return fmt.Sprintf("point %s, and the site has none of that name", name), nearestSaid(name, p.names, "point")
+}
+
+// noSide says what is wrong with the name of a side that the lot has not.
+func (p *plot) noSide(ends [2]string) (found, do string) {
+	name := ends[0] + "-" + ends[1]
+	if len(p.sides) == 0 {
+		return fmt.Sprintf("side %s, and the site has no lot whose corners are all placed", name), "give the lot, or place its corners"
+	}
+	return fmt.Sprintf("the lot has no side %s", name), nearestSaid(name, p.sideNames(), "side")
 }
 
 // cornerAt is the number of the lot corner of that name, −1 where it is none.

@@ -71,6 +71,7 @@ func readPath(f FenceSpec, b Build, p *plot) *path {
 	for _, el := range elements {
 		w.stations = append(w.stations, w.station(el))
 	}
+	w.keepOthersPosts()
 	w.addLegs()
 	w.setInsets()
 	w.setDrops()
@@ -90,8 +91,8 @@ func (w *path) station(el Element) station {
 	side := -1
 	if el.Kind == SquareTo || el.Kind == OnSide || el.Kind == AtWall {
 		if side = w.plot.sideOf(el.Side); side < 0 {
-			w.errs.Add(el.Pos, fmt.Sprintf("%s: the lot has no side %s-%s", s.label, el.Side[0], el.Side[1]),
-				nearestSaid(el.Side[0]+"-"+el.Side[1], w.plot.sideNames(), "side"))
+			found, do := w.plot.noSide(el.Side)
+			w.errs.Add(el.Pos, s.label+": "+found, do)
 			s.state = refused
 		}
 	}
@@ -117,8 +118,8 @@ func (w *path) pointStation(s *station) {
 	name := s.el.Name
 	at, known := w.plot.points[name]
 	if !known {
-		w.errs.Add(s.el.Pos, fmt.Sprintf("no point %s is placed on the site", name),
-			nearestSaid(name, w.plot.names, "point")+"; a point that is written but not placed needs one more reading")
+		found, do := w.plot.noPoint(name)
+		w.errs.Add(s.el.Pos, found, do)
 		s.state = refused
 		return
 	}
@@ -129,6 +130,17 @@ func (w *path) pointStation(s *station) {
 		return
 	}
 	s.sides = w.plot.sidesAt(at)
+}
+
+// keepOthersPosts leaves an end at another's post where that stands, though it
+// may stand on a lot line: the leg from it follows no side.
+func (w *path) keepOthersPosts() {
+	for end, i := range []int{0, len(w.stations) - 1} {
+		s := &w.stations[i]
+		if kind := w.spec.Ends[end]; !w.closed && s.corner < 0 && s.el.Kind == AtPoint && (kind == EndExisting || kind == EndBeside) {
+			s.sides = nil
+		}
+	}
 }
 
 // label is an element as a job writes it.

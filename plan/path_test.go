@@ -20,6 +20,7 @@ func edited(f FenceSpec, change func(*FenceSpec)) FenceSpec {
 
 func TestComplaintsOfPaths(t *testing.T) {
 	site := rectangularSite(40, 30)
+	site.Points = append(site.Points, named("P", 12, 32)) // outside
 	const in = 300 * mm
 	for _, c := range []struct {
 		name  string
@@ -27,8 +28,8 @@ func TestComplaintsOfPaths(t *testing.T) {
 		line  int    // of the job
 		found string // parts of the complaint, between bars
 	}{
-		{"unknown point", testFence("f", in, atPoints("H9", "H3")...), 10, "no point H9|the nearest point is H1"},
-		{"unknown corner", testFence("f", in, atPoints("D", "c")...), 11, "no point c|the nearest point is A"},
+		{"unknown point", testFence("f", in, atPoints("H9", "H3")...), 10, "point H9, and the site has none|the nearest point is H1"},
+		{"unknown corner", testFence("f", in, atPoints("D", "c")...), 11, "point c, and|the nearest point is A"},
 		{"unknown side", testFence("f", in, atPoint("H4"), squareTo("D", "B")), 11, "no side D-B|the nearest side is A-B"},
 		{"side off its corner", testFence("f", in, atPoint("C"), onSide(measure.Metre, "A", "C", "B")), 11, "A is no end of side C-B|measure from C or from B"},
 		{"beyond the side", testFence("f", in, atPoint("C"), onSide(29500*mm, "C", "C", "B")), 11, "29.500 m from C on C-B|29.400 m long"},
@@ -41,6 +42,7 @@ func TestComplaintsOfPaths(t *testing.T) {
 		{"square without neighbour", testFence("f", in, atPoint("A"), squareTo("D", "A"), atPoint("D")), 11, "square D-A|no neighbouring point"},
 		{"square before wall", testFence("f", in, atPoint("C"), squareTo("C", "B"), atWall("house", "C", "B")), 11, "square C-B|no neighbouring point"},
 		{"square two ways", testFence("f", in, atPoint("H4"), squareTo("D", "A"), atPoint("H1")), 11, "could be the foot from H4 or the foot from H1"},
+		{"square past the corner", testFence("f", in, atPoint("P"), squareTo("D", "A")), 11, "the foot of the perpendicular from P falls 2.000 m past the corner at A"},
 		{"wall missed", testFence("f", in, atPoint("C"), onSide(measure.Metre, "C", "C", "B"), atWall("house", "C", "B")), 12, "misses the wall of house|by 14.700 m"},
 		{"unknown building", testFence("f", in, atPoint("C"), atWall("hose", "C", "B")), 11, "the wall of hose|the nearest building is house"},
 		{"unknown wall side", testFence("f", in, atPoint("C"), atWall("house", "C", "X")), 11, "no side C-X"},
@@ -73,6 +75,23 @@ func TestComplaintsOfPaths(t *testing.T) {
 			}
 		})
 	}
+}
+
+func TestUnplacedPointsAndLots(t *testing.T) {
+	site := rectangularSite(40, 30)
+	site.Unplaced = []string{"W"}
+	_, errs := fenceLines(site, testSpec(testFence("f", 300*mm, atPoints("H1", "W")...)))
+	require.Len(t, errs, 1)
+	assert.Contains(t, errs[0].Error(), "point W, which the survey could not place")
+
+	site.Lot.Corners[1] = "W"
+	_, errs = fenceLines(site, testSpec(testFence("f", 300*mm, atPoint("H4"), squareTo("D", "A"))))
+	require.Len(t, errs, 1)
+	assert.Contains(t, errs[0].Error(), "no lot whose corners are all placed")
+	lines, errs := fenceLines(survey.Site{Points: site.Points}, testSpec(testFence("f", 300*mm, atPoints("H1", "H2")...)))
+	require.Empty(t, errs)
+	assert.False(t, lines[0].fence.HasToLotLine)
+	assert.Equal(t, 12*measure.Metre, lines[0].fence.Length)
 }
 
 func TestAllComplaintsAreCollected(t *testing.T) {
@@ -124,8 +143,8 @@ func TestNarrowPole(t *testing.T) {
 // A notch from the south reaches to 5 m from side A-B: there is no room for
 // 6 m before it.
 func TestLegMayNotLeaveTheLot(t *testing.T) {
-	site := lotSite(named("A", 0, 20), named("B", 30, 20), named("C", 30, 0), named("D", 20, 0),
-		named("F", 20, 15), named("G", 10, 15), named("I", 10, 0), named("J", 0, 0))
+	site := lotSite(named("A", 0, 20), named("B", 30, 20), named("C", 30, 0), named("D", 8, 0),
+		named("F", 8, 15), named("G", 7, 15), named("I", 7, 0), named("J", 0, 0))
 	f := testFence("f", 0, atPoints("J", "A", "B", "C")...)
 	f.Insets = []Inset{{By: 300 * mm}, {By: 6 * measure.Metre}, {By: 300 * mm}}
 	_, errs := fenceLines(site, testSpec(f))

@@ -244,6 +244,8 @@ func (w *path) foot(i, n int) (ground.Point, *footError) {
 	if !ok || !okFoot {
 		return from, &footError{fmt.Sprintf("%s: side %s has no fence line at this inset", s.label, w.plot.sides[side]), "write a smaller inset"}
 	}
+	// A foot may stand nearer to the next side than the fence's own corner.
+	start, end = min(start, 0), max(end, line.Length())
 	if d := along(line, foot); d < start-sameSpot || d > end+sameSpot {
 		past, by := w.plot.sides[side].from, start-d
 		if d > end {

@@ -193,7 +193,8 @@ func (l fenceLine) isBeyond(k int, forward bool, name string) bool {
 func (l fenceLine) placeOpposite(p Place) (m measure.Length, leg int, forward bool, err *source.Error) {
 	at, ok := l.plot.points[p.From]
 	if !ok {
-		return 0, 0, false, &source.Error{Pos: p.Pos, Found: fmt.Sprintf("opposite %s, which is no placed point of the site", p.From), Do: nearestSaid(p.From, l.plot.names, "point")}
+		found, do := l.plot.noPoint(p.From)
+		return 0, 0, false, &source.Error{Pos: p.Pos, Found: "opposite " + found, Do: do}
 	}
 	best := math.Inf(1)
 	for i, g := range l.fence.Legs {

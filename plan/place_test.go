@@ -72,7 +72,7 @@ func TestComplaintsOfPlaces(t *testing.T) {
 		{fromToward(2*measure.Metre, "B", "C"), "from B, at which fence back has no post of its own|measure from one of H4, square D-A, D, C, 18.000 m from C on C-B, H3"},
 		{fromToward(-1*measure.Metre, "D", "C"), "a distance of -1.000 m|toward the other way"},
 		{Place{Pos: linePos(30)}, "a place from nowhere"},
-		{Place{Pos: linePos(30), Special: "opposite", From: "H9"}, "opposite H9|no placed point"},
+		{Place{Pos: linePos(30), Special: "opposite", From: "H9"}, "opposite point H9, and the site has none"},
 		{Place{Pos: linePos(30), Special: "opposite", From: "B"}, "opposite B|no leg"},
 	} {
 		_, _, _, err := l.place(c.place)
