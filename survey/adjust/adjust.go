@@ -145,11 +145,8 @@ func Solve(p Problem) (Solution, error) {
 	if err := net.hold(); err != nil {
 		return Solution{}, err
 	}
-	aside := make([]bool, len(net.obs))
-	best := net.chooseMirrors(aside)
-	verdict := best.snoop(aside)
-	twins := verdict.fit.twins(best.flipped, aside)
-	sol := verdict.fit.report(verdict, twins)
+	v, flipped := net.decide()
+	sol := v.fit.report(v, v.fit.twins(flipped, v.aside))
 	for _, at := range sol.At {
 		if !finite(at.E) || !finite(at.N) {
 			return Solution{}, errors.New("the adjustment ran out of numbers: a reading is far too large for the others")
@@ -167,7 +164,7 @@ func (p Problem) check() error {
 		errs = append(errs, errors.New("a count is negative"))
 	}
 	if p.Order != nil && len(p.Order) != p.Points {
-		errs = append(errs, fmt.Errorf("Order has %d ranks for %d points", len(p.Order), p.Points))
+		errs = append(errs, fmt.Errorf("the order has %d ranks for %d points", len(p.Order), p.Points))
 	}
 	datum := false
 	for i, o := range p.Obs {

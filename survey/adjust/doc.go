@@ -11,6 +11,7 @@
 //	solve      damped Gauss–Newton steps until nothing moves
 //	lacks      what the readings leave free, taken out so that the rest stands
 //	twins      mirror images, compared after solving
+//	relocate   points that a blunder put in the wrong place to start from
 //	snooping   blunders, one at a time, and what fits again put back
 //	quality    covariances, redundancy, poor crossings
 //

@@ -116,78 +116,90 @@ type layout struct {
 	partOf  []int    // by column
 }
 
-// arrange numbers the unknowns of the used observations.
-func (net *network) arrange(used []int, placed []bool) layout {
-	nodes := net.points + net.groups + 1
-	joined := newJoints(nodes)
-	next := make([][]int, net.points)
-	lay := layout{point: filled(net.points, -1), rot: filled(net.groups+1, -1),
-		shiftE: filled(net.groups+1, -1), shiftN: filled(net.groups+1, -1)}
-	needE, needN := make([]bool, net.groups+1), make([]bool, net.groups+1)
-	needRot := make([]bool, net.groups+1)
+// bonds is what the used observations bind together.
+type bonds struct {
+	parts            joints  // points, then groups
+	next             [][]int // neighbours of each point
+	turns, easts, ns []bool  // by group: which unknowns it needs
+}
+
+func (net *network) bind(used []int) bonds {
+	b := bonds{parts: newJoints(net.points + net.groups + 1), next: make([][]int, net.points),
+		turns: make([]bool, net.groups+1), easts: make([]bool, net.groups+1), ns: make([]bool, net.groups+1)}
 	for _, k := range used {
 		o := net.obs[k]
 		ends := o.P[:o.Kind.arity()]
 		for a, p := range ends {
 			for _, q := range ends[:a] {
-				joined.join(p, q)
-				next[p] = append(next[p], q)
-				next[q] = append(next[q], p)
+				b.parts.join(p, q)
+				b.next[p] = append(b.next[p], q)
+				b.next[q] = append(b.next[q], p)
 			}
 		}
 		if o.Group > 0 {
-			joined.join(ends[0], net.points+o.Group)
-			needRot[o.Group] = true
-			needE[o.Group] = needE[o.Group] || o.Kind == East
-			needN[o.Group] = needN[o.Group] || o.Kind == North
+			b.parts.join(ends[0], net.points+o.Group)
+			b.turns[o.Group] = true
+			b.easts[o.Group] = b.easts[o.Group] || o.Kind == East
+			b.ns[o.Group] = b.ns[o.Group] || o.Kind == North
 		}
 	}
-	order := net.cuthillMcKee(next)
-	byPart := make(map[int][]int)
-	var parts []int
-	for _, p := range order {
+	return b
+}
+
+// arrange numbers the unknowns of the used observations.
+func (net *network) arrange(used []int, placed []bool) layout {
+	b := net.bind(used)
+	members := make(map[int][]int) // by root: points, then groups as nodes
+	var roots []int
+	join := func(node int) {
+		root := b.parts.root(node)
+		if members[root] == nil {
+			roots = append(roots, root)
+		}
+		members[root] = append(members[root], node)
+	}
+	for _, p := range net.cuthillMcKee(b.next) {
 		if placed[p] && len(net.free[p].basis) > 0 {
-			root := joined.root(p)
-			if byPart[root] == nil {
-				parts = append(parts, root)
-			}
-			byPart[root] = append(byPart[root], p)
+			join(p)
 		}
 	}
 	for g := 1; g <= net.groups; g++ {
-		root := joined.root(net.points + g)
-		if needRot[g] && byPart[root] == nil {
-			parts = append(parts, root)
-			byPart[root] = []int{}
+		if b.turns[g] {
+			join(net.points + g)
 		}
 	}
-	take := func(slot *int, n int) { *slot = lay.columns; lay.columns += n }
-	for _, root := range parts {
+	lay := layout{point: filled(net.points, -1), rot: filled(net.groups+1, -1),
+		shiftE: filled(net.groups+1, -1), shiftN: filled(net.groups+1, -1)}
+	for _, root := range roots {
 		lo := lay.columns
-		for _, p := range byPart[root] {
-			take(&lay.point[p], len(net.free[p].basis))
+		for _, node := range members[root] {
+			if node < net.points {
+				lay.take(&lay.point[node], len(net.free[node].basis))
+			} else {
+				lay.takeGroup(node-net.points, b)
+			}
 		}
-		for g := 1; g <= net.groups; g++ {
-			if joined.root(net.points+g) != root || !needRot[g] {
-				continue
-			}
-			take(&lay.rot[g], 1)
-			if needE[g] {
-				take(&lay.shiftE[g], 1)
-			}
-			if needN[g] {
-				take(&lay.shiftN[g], 1)
-			}
+		for range lay.columns - lo {
+			lay.partOf = append(lay.partOf, len(lay.parts))
 		}
 		lay.parts = append(lay.parts, [2]int{lo, lay.columns})
 	}
-	lay.partOf = make([]int, lay.columns)
-	for k, part := range lay.parts {
-		for c := part[0]; c < part[1]; c++ {
-			lay.partOf[c] = k
-		}
-	}
 	return lay
+}
+
+func (lay *layout) take(slot *int, n int) {
+	*slot = lay.columns
+	lay.columns += n
+}
+
+func (lay *layout) takeGroup(g int, b bonds) {
+	lay.take(&lay.rot[g], 1)
+	if b.easts[g] {
+		lay.take(&lay.shiftE[g], 1)
+	}
+	if b.ns[g] {
+		lay.take(&lay.shiftN[g], 1)
+	}
 }
 
 func filled(n, v int) []int {

@@ -11,8 +11,9 @@ import (
 const (
 	// noPivot is the square of the sine under which what fixes one unknown is
 	// taken to be no more than rounding, with all equations and unknowns scaled
-	// to one: 1e-12 is a crossing of 0.2″.
-	noPivot = 1e-12
+	// to one: 1e-10 is a crossing of 2″. A free traverse of a hundred legs still
+	// has 1e-6.
+	noPivot = 1e-10
 	// parallel is the crossing under which all the lines to a point count as
 	// one: 0.001 rad, where a reading's error grows a thousandfold.
 	parallel = 1e-3
@@ -26,7 +27,7 @@ const (
 func (f *fit) stand(aside []bool) {
 	for {
 		f.settleDown(aside)
-		if !f.dropFree() && !f.dropParallel() {
+		if !f.dropFree() && !f.dropParallel() && !f.dropLost() {
 			return
 		}
 	}
@@ -141,7 +142,15 @@ func (f *fit) dropParallel() bool {
 	}
 	dropped := false
 	for p := range f.net.points {
-		if !f.placed[p] || len(f.net.free[p].basis) < 2 {
+		if !f.placed[p] || len(f.net.free[p].basis) == 0 {
+			continue
+		}
+		if b := f.net.free[p].basis; len(b) == 1 {
+			along := ee[p]*b[0].E*b[0].E + 2*en[p]*b[0].E*b[0].N + nn[p]*b[0].N*b[0].N
+			if along < parallel*parallel*(ee[p]+nn[p]) {
+				f.placed[p] = false
+				dropped = true
+			}
 			continue
 		}
 		mean, half := (ee[p]+nn[p])/2, math.Hypot((ee[p]-nn[p])/2, en[p])
@@ -160,6 +169,64 @@ func direction(v ground.Vector) ground.Vector {
 		return v
 	}
 	return ground.Vector{E: v.E / d, N: v.N / d}
+}
+
+// dropLost takes out points that are known worse than the whole survey is
+// wide: the straight-line arithmetic of standard deviations means nothing
+// there.
+func (f *fit) dropLost() bool {
+	limit := f.width()
+	work := make([]float64, f.lay.columns)
+	dropped := false
+	for p, c := range f.lay.point {
+		if c < 0 {
+			continue
+		}
+		variance := 0.0
+		for b := range f.net.free[p].basis {
+			variance += f.reachOf([]term{{c + b, 1}}, work)
+			if f.fac.pinned[c+b] {
+				variance = math.Inf(1)
+			}
+		}
+		if !(variance <= limit*limit) {
+			f.placed[p] = false
+			dropped = true
+		}
+	}
+	return dropped
+}
+
+// width is the greatest extent of the placed points, but at least the longest
+// reading and a hundred times the greatest standard deviation of a length.
+func (f *fit) width() float64 {
+	least, most := f.box()
+	wide := math.Max(0, size(minus(most, least)))
+	for _, k := range f.used {
+		switch o := f.net.obs[k]; o.Kind {
+		case Distance, Along, Offset:
+			wide = math.Max(wide, math.Max(math.Abs(o.Value), 100*o.SD))
+		case East, North:
+			wide = math.Max(wide, 100*o.SD)
+		}
+	}
+	return wide
+}
+
+// box is the least box round the placed points.
+func (f *fit) box() (least, most ground.Point) {
+	any := false
+	for p, at := range f.at {
+		if !f.placed[p] {
+			continue
+		}
+		if !any {
+			least, most, any = at, at, true
+		}
+		least = ground.Point{E: math.Min(least.E, at.E), N: math.Min(least.N, at.N)}
+		most = ground.Point{E: math.Max(most.E, at.E), N: math.Max(most.N, at.N)}
+	}
+	return least, most
 }
 
 // lacks lists the unplaced points with what reaches them, by rank.

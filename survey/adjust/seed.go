@@ -22,6 +22,8 @@ type frame struct {
 	open   []choice
 	best   []candidate
 	stale  []bool
+	// refined is how many points were placed when they were last adjusted.
+	refined int
 }
 
 // choice is a point that could as well have been placed elsewhere.
@@ -96,8 +98,40 @@ func (net *network) seed(aside []bool, forced map[int]bool) *frame {
 		}
 	}
 	for f.grow(sure) || f.orient() || f.growOne(twofold) || f.attach() || f.growOne(flat) {
+		f.refine()
 	}
 	return f
+}
+
+// refine adjusts what is placed so far once it has grown by a third, since
+// the errors of points placed from points placed grow with every step. It also
+// says how well each is known.
+func (f *frame) refine() {
+	n := 0
+	for _, placed := range f.placed {
+		if placed {
+			n++
+		}
+	}
+	if !f.datum || n < f.refined+f.refined/3+4 {
+		return
+	}
+	f.refined = n
+	g := &fit{net: f.net, at: slices.Clone(f.at), placed: f.placed, poses: slices.Clone(f.poses)}
+	g.settleDown(f.aside)
+	f.at, f.poses = g.at, g.poses
+	work := make([]float64, g.lay.columns)
+	for p, c := range g.lay.point {
+		f.stale[p] = true
+		if c < 0 {
+			continue
+		}
+		variance := 0.0
+		for b := range f.net.free[p].basis {
+			variance += g.reachOf([]term{{c + b, 1}}, work)
+		}
+		f.sigma[p] = math.Sqrt(variance)
+	}
 }
 
 // grow places every point of a class; it reports whether there was one.
@@ -105,6 +139,7 @@ func (f *frame) grow(least class) bool {
 	any := false
 	for f.growOne(least) {
 		any = true
+		f.refine()
 	}
 	return any
 }
@@ -218,7 +253,58 @@ func (f *frame) candidate(p int) candidate {
 			pick, least = i, cost
 		}
 	}
+	f.better(p, &list[pick], judges)
 	return list[pick]
+}
+
+// better moves a chosen place to where all its readings want it, blunders
+// left out, and lets them say how well it is known.
+func (f *frame) better(p int, c *candidate, judges []int) {
+	if c.class < twofold {
+		return
+	}
+	x := c.at
+	var variance float64
+	for range 3 {
+		at := f.with(p, x)
+		var ee, en, nn, e, n float64
+		for _, k := range judges {
+			o := f.net.obs[k]
+			s := o.slope(at, f.poses[o.Group])
+			sd2, g := f.variance(o, s, p)
+			if s.misfit*s.misfit > outvoted*sd2 {
+				continue
+			}
+			ee, en, nn = ee+g.E*g.E/sd2, en+g.E*g.N/sd2, nn+g.N*g.N/sd2
+			e, n = e-g.E*s.misfit/sd2, n-g.N*s.misfit/sd2
+		}
+		det := ee*nn - en*en
+		if !(det > flattest*flattest*math.Pow((ee+nn)/2, 2)) {
+			f.at[p] = ground.Point{}
+			return
+		}
+		x.E += (nn*e - en*n) / det
+		x.N += (ee*n - en*e) / det
+		variance = (ee + nn) / det
+	}
+	f.at[p] = ground.Point{}
+	if sigma := math.Sqrt(variance); size(minus(x, c.at)) <= 10*c.sigma && sigma <= c.sigma {
+		c.at, c.sigma = x, sigma
+	}
+}
+
+// variance is that of an observation with its other points, and its gradient
+// by p.
+func (f *frame) variance(o Observation, s slope, p int) (sd2 float64, g ground.Vector) {
+	sd2 = math.Pow(o.spread(s), 2)
+	for a, q := range o.P[:o.Kind.arity()] {
+		if q == p {
+			g = s.by[a]
+			continue
+		}
+		sd2 += math.Pow(size(s.by[a])*f.sigma[q], 2)
+	}
+	return sd2, g
 }
 
 // crossing makes a candidate of two loci.
@@ -274,20 +360,11 @@ func (f *frame) with(p int, x ground.Point) []ground.Point {
 // metres is the standard deviation of an observation and of its other points,
 // as a displacement of p.
 func (f *frame) metres(o Observation, s slope, p int) float64 {
-	var own float64
-	sum := math.Pow(o.spread(s), 2)
-	for a, q := range o.P[:o.Kind.arity()] {
-		g := size(s.by[a])
-		if q == p {
-			own = g
-			continue
-		}
-		sum += math.Pow(g*f.sigma[q], 2)
-	}
-	if own == 0 {
+	sd2, g := f.variance(o, s, p)
+	if size(g) == 0 {
 		return 0
 	}
-	return math.Sqrt(sum) / own
+	return math.Sqrt(sd2) / size(g)
 }
 
 // judge chooses between the places of c by all readings and sides, and returns
@@ -314,12 +391,7 @@ func (f *frame) cost(p int, x ground.Point, judges []int) (sum float64, wrong in
 	for _, k := range judges {
 		o := f.net.obs[k]
 		s := o.slope(at, f.poses[o.Group])
-		sd2 := math.Pow(o.spread(s), 2)
-		for a, q := range o.P[:o.Kind.arity()] {
-			if q != p {
-				sd2 += math.Pow(size(s.by[a])*f.sigma[q], 2)
-			}
-		}
+		sd2, _ := f.variance(o, s, p)
 		sum += math.Min(s.misfit*s.misfit/sd2, outvoted)
 	}
 	wrong = f.net.broken(p, at, f.placed)

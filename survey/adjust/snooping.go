@@ -83,8 +83,7 @@ type verdict struct {
 
 // snoop sets observations aside one at a time, the largest |w| first, as long
 // as one can be singled out; then puts back what fits the rest after all.
-func (b begun) snoop(aside []bool) verdict {
-	f := b.fit
+func (f *fit) snoop(aside []bool) verdict {
 	returned := make([]bool, len(aside))
 	v := verdict{fit: f, aside: aside}
 	for {

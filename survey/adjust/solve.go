@@ -164,6 +164,7 @@ func (f *fit) settleDown(aside []bool) {
 	f.chi2 = squares(f.eqs)
 	f.come = false
 	damp := 1e-6
+	inside := f.bounds()
 	for range mostSteps {
 		n, right := normal(f.eqs, f.lay)
 		step := damped(n, right, damp)
@@ -174,7 +175,7 @@ func (f *fit) settleDown(aside []bool) {
 		at, poses, moved := f.moved(step)
 		eqs := f.equations(at, poses)
 		sum := squares(eqs)
-		if sum <= f.chi2 || moved < 1 && sum <= f.chi2*(1+1e-9)+1e-9 {
+		if near := inside(at); near && (sum <= f.chi2 || moved < 1 && sum <= f.chi2*(1+1e-9)+1e-9) {
 			f.at, f.poses, f.eqs, f.chi2 = at, poses, eqs, sum
 			damp = math.Max(damp/10, leastDamping)
 		} else {
@@ -187,6 +188,22 @@ func (f *fit) settleDown(aside []bool) {
 	}
 	f.fac, _ = normal(f.eqs, f.lay)
 	f.fac.factor(0, nil)
+}
+
+// bounds tells places that a step may reach: within ten times the width of the
+// survey. Readings that contradict each other could otherwise be eased by
+// running off for ever.
+func (f *fit) bounds() func([]ground.Point) bool {
+	least, most := f.box()
+	reach := 10 * f.width()
+	return func(at []ground.Point) bool {
+		for p, x := range at {
+			if f.placed[p] && !(x.E >= least.E-reach && x.E <= most.E+reach && x.N >= least.N-reach && x.N <= most.N+reach) {
+				return false
+			}
+		}
+		return true
+	}
 }
 
 func damped(n *envelope, right []float64, damp float64) []float64 {

@@ -8,9 +8,10 @@ import (
 	"stakerow/survey/ground"
 )
 
-// mostFlips bounds how many mirror images are solved in full; a survey that
-// has more open choices than that reports the rest by their first coordinates.
-const mostFlips = 60
+// mostFlips bounds how many mirror images are solved in full, counted in
+// points solved: 60 of a survey of 100 points. A survey with more open choices
+// than that reports the rest by their first coordinates.
+const mostFlips = 6000
 
 // begun is a fit with the choices that led to it.
 type begun struct {
@@ -33,10 +34,10 @@ func (net *network) chooseMirrors(aside []bool) begun {
 	for tries := 0; tries < mostFlips; {
 		better := false
 		for _, ch := range best.fit.open {
-			if ch.lone || tries == mostFlips {
+			if ch.lone || tries >= mostFlips {
 				continue
 			}
-			tries++
+			tries += net.points
 			other := turned(best.flipped, ch.p)
 			if f := net.begin(aside, other); f.better(best.fit) {
 				best, better = begun{f, other}, true
@@ -92,7 +93,7 @@ func (f *fit) twins(flipped map[int]bool, aside []bool) []Twin {
 		case ch.lone && f.mirrorsInLine(ch):
 			mirror = reflect(f.at[ch.p], f.at[ch.a], f.at[ch.b])
 		case solved < mostFlips:
-			solved++
+			solved += f.net.points
 			mirror, open = f.otherPlace(ch, flipped, aside)
 		}
 		if open && size(minus(mirror, f.at[ch.p])) > samePlace {
