@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"slices"
+	"strconv"
 
 	"stakerow/plan"
 	"stakerow/survey/measure"
@@ -54,14 +55,11 @@ func (r *reader) tees(fences []plan.FenceSpec) {
 }
 
 func (r *reader) fence(n *node, builds []plan.Build) (plan.FenceSpec, bool) {
-	t := r.table(n, "a fence", fenceKeys[:]...)
+	t := r.table(n, called(n, "fence"), fenceKeys[:]...)
 	if t == nil {
 		return plan.FenceSpec{}, false
 	}
 	f := plan.FenceSpec{Pos: n.pos, Name: r.name(t.need("name", "write name: and what the fence is called"), "name")}
-	if f.Name != "" {
-		t.what = "fence " + f.Name
-	}
 	build := r.knownBuild(t.need("build", "write build: and the name of one of builds"), builds)
 	f.Build = build.Name
 	before := len(r.errs)
@@ -124,7 +122,7 @@ func (r *reader) ends(t *table, path []plan.Element) [2]plan.EndKind {
 	}
 	items := r.items(n, "ends", false)
 	if n.shape == list && len(n.items) != 2 {
-		r.fail(n, fmt.Sprintf("ends has %d entries", len(n.items)), "write two: how it starts and how it ends, as in [wall, free]")
+		r.fail(n, "ends has "+count(len(n.items), "entry", "entries"), "write two: how it starts and how it ends, as in [wall, free]")
 		return out
 	}
 	for i, it := range items {
@@ -176,8 +174,16 @@ func (r *reader) drops(n *node, legs int) []measure.Length {
 // onePerLeg complains of a list that has not one entry a leg.
 func (r *reader) onePerLeg(n *node, key string, legs int) {
 	if n != nil && n.shape == list && legs > 0 && len(n.items) != legs {
-		r.fail(n, fmt.Sprintf("%s has %d entries, but the path has %d legs", key, len(n.items), legs), "write one for all legs, or a list with one a leg")
+		r.fail(n, fmt.Sprintf("%s has %s, but the path has %s", key, count(len(n.items), "entry", "entries"), count(legs, "leg", "legs")), "write one for all legs, or a list with one a leg")
 	}
+}
+
+// count is "1 leg", "2 legs".
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
 }
 
 // start is the point or the end that the layout starts from.
@@ -191,14 +197,11 @@ func (r *reader) start(n *node) string {
 var gateKeys = [...]string{"name", "at", "between", "to", "slide", "clear", "leaves", "hinge", "swing", "hinge_gap", "latch_gap", "middle_gap", "leaf_thick", "pin_offset"}
 
 func (r *reader) gate(n *node, build plan.Build) (plan.GateSpec, bool) {
-	t := r.table(n, "a gate", gateKeys[:]...)
+	t := r.table(n, called(n, "gate"), gateKeys[:]...)
 	if t == nil {
 		return plan.GateSpec{}, false
 	}
 	g := plan.GateSpec{Pos: n.pos, Name: r.name(t.need("name", "write name: and what the gate is called"), "name")}
-	if g.Name != "" {
-		t.what = "gate " + g.Name
-	}
 	g.To = r.word(t.get("to"), "to", "near", "centre", "near", "hinge", "latch")
 	g.Slide = r.length(t.get("slide"), "slide", 0, notNegative)
 	switch t.oneOf(true, "at", "between") {
@@ -235,7 +238,7 @@ func (r *reader) between(t *table) (out [2]plan.Place) {
 	n := t.get("between")
 	items := r.items(n, "between", false)
 	if n != nil && n.shape == list && len(n.items) != 2 {
-		r.fail(n, fmt.Sprintf("between has %d entries", len(n.items)), "write the two places that the opening lies between")
+		r.fail(n, "between has "+count(len(n.items), "entry", "entries"), "write the two places that the opening lies between")
 		return out
 	}
 	for i, it := range items {

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"stakerow/internal/source"
@@ -73,15 +74,14 @@ func (r *reader) job(root *node, name string) Job {
 	return j
 }
 
-// jobUnits is the units line of a job: feet or metres.
+// jobUnits is the units line of a job: feet or metres. Where it is wrong, feet
+// stand in, so that no bare number is complained of besides.
 func (r *reader) jobUnits(t *table) measure.Units {
 	switch r.word(t.need("units", "write units: feet or units: metres"), "units", "", "feet", "metres") {
-	case "feet":
-		return measure.Feet
 	case "metres":
 		return measure.Metres
 	}
-	return measure.NoUnits
+	return measure.Feet
 }
 
 // A mark finer than a tape shows or coarser than a foot was meant otherwise.
@@ -171,14 +171,11 @@ func (r *reader) permit(n *node) plan.Permit {
 func (r *reader) obstacles(n *node, fences []plan.FenceSpec) []plan.ObstacleSpec {
 	var out []plan.ObstacleSpec
 	for _, it := range r.items(n, "obstacles", false) {
-		t := r.table(it, "an obstacle", "name", "on", "at", "off", "radius", "clear", "pass")
+		t := r.table(it, called(it, "obstacle"), "name", "on", "at", "off", "radius", "clear", "pass")
 		if t == nil {
 			continue
 		}
 		o := plan.ObstacleSpec{Pos: it.pos, Name: r.name(t.need("name", "write name: and what it is"), "name")}
-		if o.Name != "" {
-			t.what = "obstacle " + o.Name
-		}
 		o.On = r.knownFence(t.need("on", "write on: and the name of the fence"), "on", fences)
 		o.At = r.place(t.need("at", "write at: and where along the fence, as in 31' 2\" from C toward B"), "at")
 		o.Off, o.Side = r.off(t.get("off"))
@@ -220,7 +217,7 @@ func (r *reader) knownFence(n *node, what string, fences []plan.FenceSpec) strin
 		if f.Name == s {
 			return s
 		}
-		if f.Name != "" {
+		if f.Name != "" && !slices.Contains(names, f.Name) {
 			names = append(names, f.Name)
 		}
 	}

@@ -142,7 +142,8 @@ func (t *treeReader) allowed(tokens token.Tokens) bool {
 		good = false
 	}
 	open, entries, line := 0, 0, 0
-	for i, tk := range tokens {
+	begun, directive := false, 0 // content has been seen; the line of a directive
+	for _, tk := range tokens {
 		if tk.Position.Line != line {
 			line, entries = tk.Position.Line, 0
 		}
@@ -156,13 +157,14 @@ func (t *treeReader) allowed(tokens token.Tokens) bool {
 		case token.TagType:
 			refuse(tk, "a tag (!) stands here", "write the value alone; text that starts with ! goes in quotes")
 		case token.DirectiveType:
+			directive = tk.Position.Line
 			refuse(tk, "a directive (%) stands here", "leave it out; text that starts with % goes in quotes")
 		case token.MappingKeyType:
 			refuse(tk, "a key after ? stands here", "write it as key: value")
 		case token.LiteralType, token.FoldedType:
 			refuse(tk, "text over several lines starts here", "write it on one line, in quotes")
 		case token.DocumentHeaderType:
-			if i > 0 && slices.ContainsFunc(tokens[:i], func(p *token.Token) bool { return p.Type != token.CommentType }) {
+			if begun {
 				refuse(tk, "a second document starts here", "keep one job in a file")
 			}
 		case token.DocumentEndType:
@@ -176,6 +178,7 @@ func (t *treeReader) allowed(tokens token.Tokens) bool {
 		case token.CommentType:
 			t.cutShort(tk, &good)
 		}
+		begun = begun || tk.Type != token.CommentType && tk.Position.Line != directive
 		if open > mostNested || entries > mostNested || tk.Position.Column > 200 && tk.Type == token.SequenceEntryType {
 			refuse(tk, "the file is nested far deeper than a job", "write it as in stakerow help job")
 			return false

@@ -49,6 +49,22 @@ func (r *reader) table(n *node, what string, allowed ...string) *table {
 	return t
 }
 
+// called is how complaints speak of an entry of a list: by its name where it
+// has one, else as one of its kind.
+func called(n *node, kind string) string {
+	if n.shape == mapping {
+		for _, f := range n.fields {
+			if f.key.text == "name" && f.value.shape == scalar && f.value.text != "" {
+				return kind + " " + f.value.text
+			}
+		}
+	}
+	if strings.ContainsRune("aeiou", rune(kind[0])) {
+		return "an " + kind
+	}
+	return "a " + kind
+}
+
 // open is table with any keys.
 func (r *reader) open(n *node, what string) *table {
 	if n == nil {

@@ -97,9 +97,11 @@ func (r *reader) accepts(n *node) []plan.Accept {
 		a := plan.Accept{Pos: it.pos}
 		a.Rule = r.name(t.need("rule", "write rule: and the name that the finding gives"), "rule")
 		a.At = r.text(t.get("at"), "at")
-		a.Why = r.text(t.need("why", "write why: and the reason, which the report repeats"), "why")
-		if strings.TrimSpace(a.Why) == "" && t.get("why") != nil && t.get("why").text == "" {
-			r.fail(t.get("why"), "why is empty", "write the reason, which the report repeats")
+		if why := t.need("why", "write why: and the reason, which the report repeats"); why != nil {
+			a.Why = r.text(why, "why")
+			if why.shape == scalar && strings.TrimSpace(why.text) == "" {
+				r.fail(why, "why is empty", "write the reason, which the report repeats")
+			}
 		}
 		out = append(out, a)
 	}

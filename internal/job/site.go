@@ -61,16 +61,13 @@ func (r *reader) features(n *node) []survey.Feature {
 var featureKeys = [...]string{"role", "name", "point", "line", "ring", "radius", "girth", "width", "clear", "kind", "found", "accuracy", "proposed"}
 
 func (r *reader) feature(n *node) (survey.Feature, bool) {
-	t := r.table(n, "a feature", featureKeys[:]...)
+	t := r.table(n, called(n, "feature"), featureKeys[:]...)
 	if t == nil {
 		return survey.Feature{}, false
 	}
 	f := survey.Feature{Pos: n.pos}
 	f.Role = r.role(t.need("role", "write role: and what it is, such as building or tree"))
 	f.Name = r.name(t.get("name"), "name")
-	if f.Name != "" {
-		t.what = "feature " + f.Name
-	}
 	r.featureForm(t, &f)
 	r.featureSize(t, &f)
 	f.Kind = r.text(t.get("kind"), "kind")
