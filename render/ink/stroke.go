@@ -10,6 +10,14 @@ const DashFloor = 0.05
 // bevelled: 4, as SVG's default.
 const MiterLimit = 4.0
 
+// mostDashes is how many dashes and gaps one subpath is cut into; a longer one
+// is drawn solid. No sheet comes near it.
+const mostDashes = 20_000
+
+// mostFan is how many chords a half turn of a round join or end has at most:
+// enough for pens up to 10 mm wide.
+const mostFan = 64
+
 // samePoint is the distance under which two points of a stroke are one, in
 // millimetres: a nanometre, far below ink and far above rounding.
 const samePoint = 1e-6
@@ -56,7 +64,7 @@ func (s Stroke) Outline() []Contour {
 		if len(c.Pts) < 2 {
 			continue
 		}
-		if dash == nil {
+		if dash == nil || tooLong(c, dash) {
 			out = append(out, outlineOf(c, half, s.Pen.Round)...)
 			continue
 		}
@@ -65,6 +73,18 @@ func (s Stroke) Outline() []Contour {
 		}
 	}
 	return out
+}
+
+// tooLong tells whether a contour would fall into over mostDashes pieces.
+func tooLong(c Contour, dash []float64) bool {
+	length, period := 0.0, 0.0
+	for i := 1; i < len(c.Pts); i++ {
+		length += distance(c.Pts[i-1], c.Pts[i])
+	}
+	for _, v := range dash {
+		period += v
+	}
+	return length/period*float64(len(dash)) > mostDashes
 }
 
 // withoutRepeats drops points that repeat the one before.
@@ -236,7 +256,7 @@ func (s *sides) cap(a, dir Pt) {
 func (s *sides) fan(a, dir Pt, turn float64) {
 	// A chord over the angle θ lies half·(1 − cos(θ/2)) inside.
 	step := 2 * math.Acos(math.Max(0, 1-flatness/math.Max(s.half, flatness)))
-	n := int(math.Ceil(turn / step))
+	n := int(math.Ceil(math.Min(turn/step, mostFan*turn/math.Pi)))
 	for i := 1; i < n; i++ {
 		sin, cos := math.Sincos(turn * float64(i) / float64(n))
 		s.out = append(s.out, s.beside(a, Pt{dir.X*cos - dir.Y*sin, dir.X*sin + dir.Y*cos}))

@@ -167,6 +167,12 @@ func TestTinyDashesEnd(t *testing.T) {
 	assert.InDelta(t, 100/(2*DashFloor), len(ink), 1)
 }
 
+// A hundred metres of the finest dashes would fill the memory for nothing.
+func TestEndlessDashesAreSolid(t *testing.T) {
+	ink := Stroke{Path: Line(Pt{0, 0}, Pt{1e5, 0}), Pen: Pen{Width: 0.2, Dash: []float64{0.1}}}.Outline()
+	assert.Len(t, ink, 1)
+}
+
 // Dashes turn corners: the ink of a dashed square is its on share.
 func TestDashesTurnCorners(t *testing.T) {
 	pen := Pen{Width: 0.1, Dash: []float64{3, 1}}

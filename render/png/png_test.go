@@ -8,6 +8,7 @@ import (
 	"image/png"
 	"io"
 	"math"
+	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -201,6 +202,38 @@ func TestInkPastTheEdge(t *testing.T) {
 	}
 	for _, x := range []int{0, 100, 235} {
 		assert.Equal(t, rgba(red), at(im, x, 118))
+	}
+}
+
+// Whatever passes the check of the list can be drawn: wild places, sizes,
+// dashes and angles, half of them far off the sheet.
+func TestWildSheets(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(21, 22))
+	wild := func() float64 { return (rnd.Float64() - 0.5) * math.Pow(10, rnd.Float64()*7-2) }
+	place := func() ink.Pt { return ink.Pt{X: wild(), Y: wild()} }
+	for range 12 {
+		d := ink.New(1+rnd.Float64()*80, 1+rnd.Float64()*80)
+		for range 8 {
+			p := ink.Polyline(place(), place())
+			p.CubicTo(place(), place(), place())
+			p.ArcTo(place(), wild()/10, wild(), wild()/1000)
+			p.Close()
+			if rnd.IntN(3) == 0 {
+				p.LineTo(place())
+			}
+			pen := ink.Pen{Width: math.Abs(wild()), Offset: wild(), Round: rnd.IntN(2) == 0, Color: red}
+			for range rnd.IntN(4) {
+				pen.Dash = append(pen.Dash, math.Abs(wild()))
+			}
+			d.FillEvenOdd("", "", p, blue)
+			d.Stroke("", "", p, pen)
+			d.Text("", "", ink.Text{S: "7½ ″", At: place(), Size: math.Abs(wild()), Angle: wild(), AlignX: rnd.Float64()})
+		}
+		if d.Drawable() != nil {
+			continue
+		}
+		width, height := Size(*d, 60)
+		assert.Equal(t, image.Rect(0, 0, width, height), decoded(t, *d, Options{DPI: 60}).Bounds())
 	}
 }
 
