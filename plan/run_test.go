@@ -322,7 +322,9 @@ func randomPlan(t *testing.T, rng *rand.Rand) Plan {
 }
 
 func randomSpec(rng *rand.Rand) Spec {
-	between := func(low, high measure.Length) measure.Length { return low + measure.Length(rng.Int64N(int64(high-low))) }
+	between := func(low, high measure.Length) measure.Length {
+		return low + measure.Length(rng.Int64N(int64(high-low)))
+	}
 	f := testFence("round", between(200*mm, 900*mm), atPoints("A", "B", "C", "D", "A")...)
 	walk := testGate("walk", fromToward(between(8*measure.Metre, 10*measure.Metre), "A", "B"))
 	walk.Slide = between(1, 300*mm)
