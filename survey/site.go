@@ -127,4 +127,7 @@ type Options struct {
 	LongestTape measure.Length
 	// NeedsLot makes a site without a lot an error.
 	NeedsLot bool
+	// Units is how findings state lengths; NoUnits takes those of the notes,
+	// or else feet.
+	Units measure.Units
 }

@@ -1,0 +1,163 @@
+package survey
+
+import (
+	"math"
+	"slices"
+
+	"stakerow/internal/source"
+	"stakerow/survey/ground"
+	"stakerow/survey/measure"
+)
+
+// find words everything that the adjustment has to say, the gravest first.
+func (l *locator) find() {
+	l.tellUnplaced()
+	l.tellTriangles()
+	l.tellTwins()
+	l.tellAgainst()
+	l.tellDisagreement()
+	l.tellSuspects()
+	l.tellWeak()
+	l.tellBase()
+	l.tellAssumed()
+	l.tellMarks()
+	l.tellUnchecked()
+	slices.SortStableFunc(l.site.Findings, func(a, b Finding) int { return int(b.Severity) - int(a.Severity) })
+}
+
+// tellTwins names the points whose mirror image would fit as well, and the
+// line that settles which is meant.
+func (l *locator) tellTwins() {
+	for _, t := range l.solution.Twins {
+		s, a, b := l.adjusted[t.Point], l.adjusted[t.A], l.adjusted[t.B]
+		left := b.at.Sub(a.at).Cross(s.at.Sub(a.at)) > 0
+		line := a.name + "–" + b.name
+		l.tell(Finding{Severity: Error, Rule: "mirror-image", Pos: s.first, At: l.spotOf(Reading{Points: []string{s.name}}),
+			Text: s.name + " may as well lie on the other side of " + line + ", " + l.length(s.at.Dist(t.Mirror)) + " away: it was taken to lie " + handWord(left) + " of it",
+			Do: "Standing at " + a.name + " and facing " + b.name + ", look which it is, and add the line `" +
+				s.name + " left of " + a.name + " " + b.name + "` or `" + s.name + " right of " + a.name + " " + b.name + "`.",
+			Value: tidy(s.at.Dist(t.Mirror))})
+	}
+}
+
+// tellWeak names points whose lines cross at a poor angle.
+func (l *locator) tellWeak() {
+	measured := l.measured()
+	for _, w := range l.solution.Weaks {
+		s := l.adjusted[w.Point]
+		do := "Add a reading that crosses the others more squarely."
+		if from := l.bestTie(s, measured); from != "" {
+			do = "Add a distance to " + s.name + " from " + from + "."
+		}
+		l.tell(Finding{Severity: Warning, Rule: "weak-intersection", Pos: s.first, At: l.spotOf(Reading{Points: []string{s.name}}),
+			Text: s.name + " is placed by lines that cross at " + angle(w.Angle) + ": good to ± " + l.units.Small(measure.FromMetres(ellipse95*s.cov.Ellipse().Major)) +
+				" across them (95 %)",
+			Do: do, Value: figure(w.Angle, true), Limit: poorCrossing})
+	}
+}
+
+// ellipse95 scales a standard error ellipse to one that holds the point with
+// 95 %: √5.9915, the chi-square of two degrees of freedom.
+const ellipse95 = 2.4477
+
+// poorCrossing is the angle in degrees under which the adjustment calls a
+// crossing poor; common practice.
+const poorCrossing = 30
+
+// tellAssumed says that the accuracy of a GeoJSON's corners is a guess.
+func (l *locator) tellAssumed() {
+	for _, n := range l.notes {
+		count, sd := 0, 0.0
+		for _, r := range n.Readings {
+			if r.Assumed && r.Kind == Coordinate {
+				count++
+				sd = max(sd, r.Cov.EE, r.Cov.NN)
+			}
+		}
+		if count == 0 {
+			continue
+		}
+		sd = math.Sqrt(sd)
+		l.tell(Finding{Severity: Warning, Rule: "accuracy-assumed", Pos: source.Pos{File: n.File},
+			Text: "The accuracy of " + plural(count, "point") + " of " + n.File + " is unknown: " + l.length(sd) +
+				" east and north was assumed, as one standard deviation. A county layer is not a survey: its lines may be off by that and more",
+			Do:    "Find the pins and tape to them, or state what the file is good to (survey: accuracy: 2 in).",
+			Value: tidy(sd), Source: "from memory"})
+	}
+}
+
+// tellMarks says which corners to find first where a tape has nothing to start
+// from.
+func (l *locator) tellMarks() {
+	marks := 0
+	for _, s := range l.stations {
+		if s.placed && (s.taped || s.found != "") {
+			marks++
+		}
+	}
+	if marks >= 2 || len(l.ring) < 2 {
+		return
+	}
+	first := l.ring[0].station
+	for _, c := range l.ring {
+		if c.found != "" {
+			first = c.station
+		}
+	}
+	var second *station
+	for _, c := range l.ring {
+		if c.station != first && (second == nil || c.at.Dist(first.at) > second.at.Dist(first.at)) {
+			second = c.station
+		}
+	}
+	wanted := []string{first.name, second.name}
+	if first.found != "" {
+		wanted = wanted[1:]
+	}
+	p := first.at
+	l.tell(Finding{Severity: Warning, Rule: "no-marks", At: &p,
+		Text: "A tape can start from " + markCount(marks) + " on this site: the corners of a map are no marks in the ground",
+		Do:   "Find the pins at " + joined(wanted) + " first, and say so (find " + wanted[0] + " pin, or found: pin)."})
+}
+
+func markCount(n int) string {
+	if n == 0 {
+		return "no point"
+	}
+	return "one point alone"
+}
+
+// uncheckedUnder is the redundancy under which a reading counts as unchecked:
+// a mistake in it shows by less than a hundredth of its size.
+const uncheckedUnder = 0.01
+
+// tellUnchecked names the points that have just the readings that they need.
+func (l *locator) tellUnchecked() {
+	checked, read := map[string]bool{}, map[string]bool{}
+	for _, r := range l.site.Readings {
+		for _, name := range r.Reading.Points {
+			read[name] = read[name] || len(r.Reading.Points) > 1
+			checked[name] = checked[name] || r.Redundancy >= uncheckedUnder
+		}
+	}
+	var names []string
+	var at *ground.Point
+	for _, s := range l.adjusted {
+		if s.placed && s.cov != (ground.Covariance{}) && read[s.name] && !checked[s.name] {
+			names = append(names, s.name)
+			if p := s.at; at == nil {
+				at = &p
+			}
+		}
+	}
+	if len(names) == 0 {
+		return
+	}
+	verb := " has"
+	if len(names) > 1 {
+		verb = " have"
+	}
+	l.tell(Finding{Severity: Note, Rule: "unchecked", At: at,
+		Text: joined(names) + verb + " no reading to spare: a mistake in one would not show",
+		Do:   "Tape one more distance to each."})
+}
