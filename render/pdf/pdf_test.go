@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"stakerow/render/ink"
+	sheetpng "stakerow/render/png"
 )
 
 var labels = []string{
@@ -165,6 +166,34 @@ func TestTextIsWhereItWasPut(t *testing.T) {
 		assert.InDelta(t, least.Y*mm, found.Min.Y, 1.5)
 		assert.InDelta(t, most.Y*mm, found.Max.Y, 1.5)
 	}
+}
+
+// Poppler shows what the PNG shows: under 0.1 % of the pixels differ by over
+// half of full contrast. Those are edges of thin lines, which poppler moves to
+// whole pixels.
+func TestAgreesWithThePNG(t *testing.T) {
+	d := letter()
+	got := raster(t, written(t, d), 150)
+	var b bytes.Buffer
+	require.NoError(t, sheetpng.Write(&b, d, sheetpng.Options{DPI: 150}))
+	want, err := png.Decode(&b)
+	require.NoError(t, err)
+	require.Equal(t, want.Bounds(), got.Bounds())
+	inked, differing := 0, 0
+	for y := range got.Bounds().Dy() {
+		for x := range got.Bounds().Dx() {
+			if dark(want, x, y) > 0.5 {
+				inked++
+			}
+			if math.Abs(dark(got, x, y)-dark(want, x, y)) > 0.5 {
+				differing++
+			}
+		}
+	}
+	share := float64(differing) / float64(got.Bounds().Dx()*got.Bounds().Dy())
+	t.Logf("%d pixels of %d inked ones differ, %.4f %% of the sheet", differing, inked, 100*share)
+	assert.Less(t, share, 0.001)
+	assert.Less(t, float64(differing), 0.1*float64(inked))
 }
 
 func TestSameBytes(t *testing.T) {

@@ -211,7 +211,7 @@ func TestWildSheets(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(21, 22))
 	wild := func() float64 { return (rnd.Float64() - 0.5) * math.Pow(10, rnd.Float64()*7-2) }
 	place := func() ink.Pt { return ink.Pt{X: wild(), Y: wild()} }
-	for range 12 {
+	for range 8 {
 		d := ink.New(1+rnd.Float64()*80, 1+rnd.Float64()*80)
 		for range 8 {
 			p := ink.Polyline(place(), place())
@@ -229,11 +229,9 @@ func TestWildSheets(t *testing.T) {
 			d.Stroke("", "", p, pen)
 			d.Text("", "", ink.Text{S: "7½ ″", At: place(), Size: math.Abs(wild()), Angle: wild(), AlignX: rnd.Float64()})
 		}
-		if d.Drawable() != nil {
-			continue
-		}
-		width, height := Size(*d, 60)
-		assert.Equal(t, image.Rect(0, 0, width, height), decoded(t, *d, Options{DPI: 60}).Bounds())
+		require.NoError(t, d.Drawable())
+		width, height := Size(*d, 30)
+		assert.Equal(t, image.Rect(0, 0, width, height), decoded(t, *d, Options{DPI: 30}).Bounds())
 	}
 }
 
