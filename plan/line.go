@@ -215,7 +215,7 @@ func pointOn(g Leg, m measure.Length) (ground.Point, measure.Bearing) {
 	case g.To.M:
 		p = g.To.At
 	}
-	return p, dir.Bearing()
+	return toNanometre(p), dir.Bearing()
 }
 
 // reach is how far the finished fence stands out from its post centres, towards

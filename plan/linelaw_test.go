@@ -149,6 +149,31 @@ func TestLegsKeepTheirInsetIndependently(t *testing.T) {
 	}
 }
 
+// simplefeatures measures points of a curved leg against a chain of chords a
+// tenth of a micrometre from its side.
+func TestCurvedLegsKeepTheirInsetIndependently(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 12))
+	for range 20 {
+		site := skewed(r)
+		curveSide(&site, 1, 0.2+0.5*r.Float64(), r.IntN(2) == 0)
+		by := 0.1 + r.Float64()
+		l := layLine(t, site, testFence("east", inMetres(by), atPoints("A", "B", "C", "D")...))
+		g := l.fence.Legs[1]
+		require.NotNil(t, g.Arc)
+		var flat []float64
+		for _, p := range site.Lot.Sides[1].Arc.Chords(1e-7, false) {
+			flat = append(flat, p.E, p.N)
+		}
+		side := sfgeom.NewLineString(sfgeom.NewSequence(flat, sfgeom.DimXY)).AsGeometry()
+		for i := range 9 {
+			p, _ := l.at(g.From.M + (g.To.M-g.From.M)*measure.Length(i+1)/10)
+			d, ok := sfgeom.Distance(sfgeom.NewPoint(sfgeom.Coordinates{XY: sfgeom.XY{X: p.E, Y: p.N}}).AsGeometry(), side)
+			require.True(t, ok)
+			assert.InDelta(t, by, d, 2e-7)
+		}
+	}
+}
+
 // A closed path around the lot is the lot's inset.
 func TestClosedPathIsTheInset(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
@@ -249,8 +274,11 @@ func TestAnyPathGivesALineOrAComplaint(t *testing.T) {
 	laid := 0
 	for range 2000 {
 		site := skewed(r)
-		if r.IntN(3) == 0 {
+		switch r.IntN(9) {
+		case 0, 1, 2:
 			curveSide(&site, r.IntN(4), 0.05+5*r.Float64(), r.IntN(2) == 0)
+		case 3: // two corners on one spot
+			site.Points[r.IntN(4)].At = site.Points[r.IntN(8)].At
 		}
 		var fences []FenceSpec
 		for i := range 1 + r.IntN(2) {

@@ -142,12 +142,13 @@ func (w *path) legBetween(i int, from, to ground.Point) (ground.Leg, bool) {
 	if !w.goesClockwise(i, from, to) {
 		line, length = reversed(line), -length
 	}
-	if length <= shortest {
+	leg, ok := line.Trim(from, to)
+	if !ok || !(length > shortest) { // said so that it holds of no number too
 		w.errs.Add(pos, fmt.Sprintf("%s runs backwards by %s at an inset of %s", g.label, w.plot.metres(-length), w.plot.small(g.inset)),
 			"write a smaller inset, or elements that lie further apart")
 		return ground.Leg{}, false
 	}
-	return line.Trim(from, to)
+	return leg, true
 }
 
 // drawBack moves the two ends of an open path from what they end at to the

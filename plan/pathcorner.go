@@ -135,7 +135,7 @@ func (w *path) firstGone() (leg int, at float64, gone bool) {
 		bare, ok := w.room(i, 0)
 		t := 0.0
 		switch {
-		case math.IsInf(full, -1):
+		case w.plot.sides[g.side].leg.Arc != nil && math.IsInf(full, -1):
 			t = w.plot.sides[g.side].leg.Arc.Radius / g.inset.Metres()
 		case ok && bare > full && bare > 0:
 			t = bare / (bare - full)
