@@ -1,0 +1,32 @@
+package cli
+
+import "stakerow/survey"
+
+// runCheck prints the findings of a job's plan and writes nothing.
+func runCheck(c call) (int, error) {
+	path, err := c.oneArg("job")
+	if err != nil {
+		return 0, err
+	}
+	in, err := load(path, 0, true)
+	if err != nil {
+		return 0, err
+	}
+	p, _, err := planned(in)
+	if err != nil {
+		return 0, err
+	}
+	all := append(append([]survey.Finding{}, p.Survey.Findings...), p.Findings...)
+	if c.wantsJSON() {
+		data, err := printJSON(all)
+		if err != nil {
+			return 0, err
+		}
+		if _, err := c.Out.Write(data); err != nil {
+			return 0, err
+		}
+		return codeFor(all), nil
+	}
+	printFindings(c.Out, all)
+	return codeFor(all), nil
+}

@@ -1,0 +1,80 @@
+package cli
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"stakerow/plan"
+
+	"github.com/spf13/pflag"
+)
+
+func drawFlags(f *pflag.FlagSet) {
+	f.String("out", "", "the folder to write into (default: where plan.json lies)")
+	f.String("paper", "", strings.Join(plan.Papers(), ", "))
+	f.String("scale", "", "1:240, 1\"=20' or auto")
+	f.StringSlice("layers", nil, "the layers to draw, in a list with commas, or all")
+	f.Int("dpi", 0, "pixels per inch of the PNG files, 72 to 1200")
+}
+
+// runDraw draws a plan.json again, with other paper, scale, layers or dpi
+// where asked.
+func runDraw(c call) (int, error) {
+	path, err := c.oneArg("plan.json")
+	if err != nil {
+		return 0, err
+	}
+	data, err := readFile(path, plan.Nowhere)
+	if err != nil {
+		return 0, err
+	}
+	p, err := plan.Read(path, data)
+	if err != nil {
+		return 0, err
+	}
+	if p.Sheet, err = askedSheet(c, p.Sheet); err != nil {
+		return 0, err
+	}
+	files, err := sheetFiles(p)
+	if err != nil {
+		return 0, err
+	}
+	dir := c.text("out")
+	if dir == "" {
+		dir = folderOf(path)
+	}
+	if err := writeAll(dir, files); err != nil {
+		return 0, err
+	}
+	printWritten(c.Out, dir, files)
+	return exitDone, nil
+}
+
+// askedSheet is the plan's sheet with what the command line asks for instead.
+func askedSheet(c call, s plan.Sheet) (plan.Sheet, error) {
+	if paper := c.text("paper"); paper != "" {
+		if !slices.Contains(plan.Papers(), paper) {
+			return s, usageError{fmt.Sprintf("--paper %s is not known: use %s", visible(paper), strings.Join(plan.Papers(), ", "))}
+		}
+		s.Paper = paper
+	}
+	if text := c.text("scale"); text != "" {
+		scale, err := plan.ParseScale(text)
+		if err != nil {
+			return s, usageError{fmt.Sprintf("--scale %s: %v", visible(text), err)}
+		}
+		s.Scale = scale
+	}
+	if layers, _ := c.flags.GetStringSlice("layers"); len(layers) > 0 {
+		s.Layers = layers
+	}
+	if dpi, _ := c.flags.GetInt("dpi"); c.flags.Changed("dpi") {
+		if dpi < 72 || dpi > 1200 {
+			return s, usageError{"--dpi " + strconv.Itoa(dpi) + ": found outside 72 to 1200"}
+		}
+		s.DPI = dpi
+	}
+	return s, nil
+}

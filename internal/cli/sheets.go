@@ -1,0 +1,98 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+
+	"stakerow/internal/export"
+	"stakerow/plan"
+	"stakerow/render"
+	"stakerow/render/ink"
+	"stakerow/render/pdf"
+	"stakerow/render/png"
+	"stakerow/render/svg"
+)
+
+// sheet is one of the drawings of a plan and the file forms it comes in.
+type sheet struct {
+	name string
+	draw func(plan.Plan) ([]ink.Drawing, error)
+	svg  bool
+}
+
+func sheets() []sheet {
+	return []sheet{
+		{"plot-plan", render.PlotPlan, true},
+		{"set-out", render.SetOut, false},
+		{"elevations", render.Elevations, false},
+	}
+}
+
+// sheetFiles draws every sheet of a plan: a PNG a page, one PDF with all
+// pages, and SVG where the sheet has that form. It reads the plan alone.
+func sheetFiles(p plan.Plan) ([]output, error) {
+	var files []output
+	for _, s := range sheets() {
+		pages, err := s.draw(p)
+		if err != nil {
+			return nil, err
+		}
+		if len(pages) == 0 {
+			continue
+		}
+		for i, page := range pages {
+			name := s.name
+			if i > 0 {
+				name = fmt.Sprintf("%s-%d", s.name, i+1)
+			}
+			file, err := pngFile(name+".png", page, p.Sheet.DPI)
+			if err != nil {
+				return nil, err
+			}
+			files = append(files, file)
+			if s.svg {
+				if file, err = svgFile(name+".svg", page); err != nil {
+					return nil, err
+				}
+				files = append(files, file)
+			}
+		}
+		var b bytes.Buffer
+		if err := pdf.Write(&b, pages, pdf.Options{Title: p.Title}); err != nil {
+			return nil, fmt.Errorf("%s.pdf: %w", s.name, err)
+		}
+		files = append(files, output{s.name + ".pdf", b.Bytes()})
+	}
+	return files, nil
+}
+
+func pngFile(name string, d ink.Drawing, dpi int) (output, error) {
+	var b bytes.Buffer
+	if err := png.Write(&b, d, png.Options{DPI: dpi}); err != nil {
+		return output{}, fmt.Errorf("%s: %w", name, err)
+	}
+	return output{name, b.Bytes()}, nil
+}
+
+func svgFile(name string, d ink.Drawing) (output, error) {
+	var b bytes.Buffer
+	if err := svg.Write(&b, d, svg.Options{}); err != nil {
+		return output{}, fmt.Errorf("%s: %w", name, err)
+	}
+	return output{name, b.Bytes()}, nil
+}
+
+// exportFiles is the stakes as tables and maps for other programs.
+func exportFiles(p plan.Plan) ([]output, error) {
+	var files []output
+	for _, f := range export.Files() {
+		data, err := f.Write(p)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", f.Name, err)
+		}
+		if data != nil {
+			files = append(files, output{f.Name, data})
+		}
+	}
+	return files, nil
+}

@@ -1,0 +1,5 @@
+// Package check says where a fence may not be: a Plan and its Rules in, the
+// same Plan with its findings and its permit checklist out. It moves nothing.
+// Every limit is a default that the job may set, with its source beside it;
+// none is presented as the law of a place.
+package check

@@ -1,0 +1,119 @@
+package render
+
+import (
+	"math"
+
+	"stakerow/plan"
+	"stakerow/render/ink"
+	"stakerow/survey/ground"
+)
+
+// drawFences draws the fence lines, broken at the gates.
+func (s *plot) drawFences() {
+	for _, f := range s.plan.Fences {
+		for _, part := range s.solidParts(f) {
+			pts := s.view.line(part)
+			s.d.Stroke(layerFence, "fence "+f.Name, ink.Polyline(pts...), penFence)
+			s.labels.avoidPath(pts, penFence.Width)
+		}
+		s.use("proposed fence: "+f.Name, swatch(penFence))
+	}
+}
+
+// solidParts is a fence line without its gate openings.
+func (s *plot) solidParts(f plan.Fence) [][]ground.Point {
+	var parts [][]ground.Point
+	part := []ground.Point{}
+	m := map[string]plan.Stake{}
+	for _, st := range s.plan.Stakes {
+		m[st.Number] = st
+	}
+	type opening struct{ from, to plan.Stake }
+	var openings []opening
+	for _, g := range s.plan.Gates {
+		if g.Fence == f.Name {
+			openings = append(openings, opening{m[g.Posts[0]], m[g.Posts[1]]})
+		}
+	}
+	for _, v := range f.Line {
+		for len(openings) > 0 && openings[0].from.M <= v.M {
+			part = append(part, openings[0].from.At)
+			parts = append(parts, part)
+			part = []ground.Point{openings[0].to.At}
+			openings = openings[1:]
+		}
+		part = append(part, v.At)
+	}
+	return append(parts, part)
+}
+
+// drawGates draws each leaf open, with the arc that its edge swings.
+func (s *plot) drawGates() {
+	for _, g := range s.plan.Gates {
+		for _, l := range g.Leaves {
+			s.drawLeaf(g, l)
+		}
+		s.labelGate(g)
+	}
+	if len(s.plan.Gates) > 0 {
+		s.use("gate leaf, open, and its swing", func(d *ink.Drawing, at ink.Pt) {
+			pin := ink.Pt{X: at.X - 3, Y: at.Y + 2}
+			d.Stroke(layerSheet, "", ink.Line(pin, ink.Pt{X: pin.X, Y: pin.Y - 4}), penLeaf)
+			d.Stroke(layerSheet, "", ink.Arc(pin, 4, -math.Pi/2, math.Pi/2), penSwing)
+		})
+	}
+}
+
+func (s *plot) drawLeaf(g plan.Gate, l plan.Leaf) {
+	pin, shut, open := s.view.at(l.Pin), s.view.at(l.Shut), s.view.at(l.Open)
+	subject := "gate " + g.Name
+	s.d.Stroke(layerGates, subject, ink.Line(pin, open), penLeaf)
+	start := math.Atan2(shut.Y-pin.Y, shut.X-pin.X)
+	sweep := math.Remainder(math.Atan2(open.Y-pin.Y, open.X-pin.X)-start, 2*math.Pi)
+	arc := ink.Arc(pin, distance(pin, shut), start, sweep)
+	s.d.Stroke(layerGates, subject, arc, penSwing)
+	s.labels.avoidLine(pin, open, penLeaf.Width)
+	for _, c := range arc.Flatten(0.5) {
+		s.labels.avoidPath(c.Pts, penSwing.Width)
+	}
+}
+
+// labelGate writes the gate's name and clear width beside the opening, on the
+// side away from the swing.
+func (s *plot) labelGate(g plan.Gate) {
+	if len(g.Leaves) == 0 {
+		return
+	}
+	first, last := g.Leaves[0], g.Leaves[len(g.Leaves)-1]
+	pin, other := s.view.at(first.Pin), s.view.at(last.Pin)
+	if len(g.Leaves) == 1 {
+		other = s.view.at(first.Shut)
+	}
+	open := s.view.at(first.Open)
+	at := ink.Pt{X: (pin.X + other.X) / 2, Y: (pin.Y + other.Y) / 2}
+	away := ink.Pt{X: pin.X - open.X, Y: pin.Y - open.Y}
+	text := g.Name + ", " + s.plan.Units.Tape(g.Clear, s.plan.Mark) + " clear"
+	s.labels.beside("gate "+g.Name, drawnText(text, capsSmall, seaBlue), at, away)
+}
+
+// drawStakes draws every post's symbol and its number.
+func (s *plot) drawStakes() {
+	for _, st := range s.plan.Stakes {
+		at := s.view.at(st.At)
+		postSymbol(s.d, "stake "+st.Number, st.Kind, at, s.view.angle(st.Along))
+		s.labels.avoid(ink.Box{Center: at, W: fixedSymbol, H: fixedSymbol})
+	}
+	for _, st := range s.plan.Stakes {
+		at := s.view.at(st.At)
+		s.labels.number("stake "+st.Number, drawnText(st.Number, capsSmall, black), at, s.view.angle(st.Along))
+		s.useStake(st.Kind)
+	}
+}
+
+func (s *plot) useStake(kind plan.PostKind) {
+	s.use(postWords(kind), func(d *ink.Drawing, at ink.Pt) {
+		shape, fill := postShape(kind, at, 0)
+		d.Fill(layerSheet, "", shape, fill)
+		d.Stroke(layerSheet, "", shape, penSymbol)
+	})
+}

@@ -1,0 +1,301 @@
+package render
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strconv"
+	"strings"
+
+	"stakerow/plan"
+	"stakerow/render/ink"
+	"stakerow/survey"
+	"stakerow/survey/measure"
+)
+
+// finish sets the words round the drawing: title, north, scale, legend,
+// tables, notes; what finds no room goes on further sheets.
+func (s *plot) finish() ([]ink.Drawing, error) {
+	frameSheet(s.d, s.page, true)
+	left := flow(s.d, s.page.columns, s.blocks())
+	pages := []*ink.Drawing{s.d}
+	size := [2]float64{math.Max(s.page.w, s.page.h), math.Min(s.page.w, s.page.h)}
+	for len(left) > 0 {
+		pg := wordsPage(size)
+		d := ink.New(pg.w, pg.h, Layers()...)
+		d.Title, d.Subject = s.plan.Title, "plot plan, notes"
+		frameSheet(d, pg, false)
+		rest := flow(d, pg.columns, left)
+		if len(rest) == len(left) && len(rest[0].rows) == len(left[0].rows) {
+			return nil, fmt.Errorf("the words of %q do not fit on a sheet: shorten them", left[0].head)
+		}
+		left = rest
+		pages = append(pages, d)
+	}
+	var out []ink.Drawing
+	for i, d := range pages {
+		numberSheet(d, i+1, len(pages), s.plan.Title)
+		if err := d.Check(); err != nil {
+			return nil, err
+		}
+		out = append(out, *d)
+	}
+	return out, nil
+}
+
+// frameSheet draws the border, and with parted a rule between drawing and words.
+func frameSheet(d *ink.Drawing, p page, parted bool) {
+	f := p.frame
+	d.Stroke(layerSheet, "border", ink.Rect(f.x, f.y, f.w, f.h), penBorder)
+	switch {
+	case !parted:
+	case p.upright:
+		y := p.drawing.y + p.drawing.h
+		d.Stroke(layerSheet, "border", ink.Line(ink.Pt{X: f.x, Y: y}, ink.Pt{X: f.x + f.w, Y: y}), penRule)
+	default:
+		x := p.drawing.x + p.drawing.w
+		d.Stroke(layerSheet, "border", ink.Line(ink.Pt{X: x, Y: f.y}, ink.Pt{X: x, Y: f.y + f.h}), penRule)
+	}
+}
+
+// numberSheet writes the sheet's number below the border.
+func numberSheet(d *ink.Drawing, n, of int, title string) {
+	d.Text(layerSheet, "", ink.Text{S: fmt.Sprintf("%s · sheet %d of %d", title, n, of), At: ink.Pt{X: d.W - borderMargin, Y: d.H - borderMargin/2},
+		Size: em(ink.Regular, capsSmall), AlignX: 1, AlignY: 0.5, Color: black})
+}
+
+// blocks are the words of the plot plan in the order that they are set.
+func (s *plot) blocks() []block {
+	all := []block{s.titleBlock(), s.northAndScale(), s.cautionBlock(), s.legendBlock(), s.fenceBlock()}
+	for _, b := range []block{s.sideBlock(), s.findingBlock(), s.signBlock()} {
+		if len(b.rows) > 0 {
+			all = append(all, b)
+		}
+	}
+	return all
+}
+
+func (s *plot) titleBlock() block {
+	p := s.plan
+	rows := []row{{text: p.Title, bold: true, caps: capsTitle}}
+	if p.Sketch {
+		rows = append(rows, row{text: "SKETCH, not for setting out", bold: true})
+	}
+	add := func(name, value string) {
+		if value != "" {
+			rows = append(rows, row{text: name + ": " + value})
+		}
+	}
+	add("Address", p.Permit.Address)
+	add("Owner", p.Permit.Owner)
+	add("Parcel", p.Permit.Parcel)
+	add("Legal", p.Permit.Legal)
+	add("Zoning", p.Permit.Zoning)
+	if p.Survey.Lot.Area > 0 {
+		add("Lot area", p.Units.Area(p.Survey.Lot.Area))
+	}
+	add("Drawn by", p.Permit.DrawnBy)
+	add("Date", p.Permit.Date)
+	if r := p.Revision; r.Letter != "" {
+		add("Revision "+r.Letter, strings.Join(strings.Fields(r.Date+" "+r.Note), " "))
+	}
+	add("Neighbour's consent", p.Permit.Consent)
+	return block{rows: rows}
+}
+
+func (s *plot) northAndScale() block {
+	const height = 17.0
+	draw := func(d *ink.Drawing, r rect) {
+		s.northArrow(d, ink.Pt{X: r.x + 8, Y: r.y + height/2})
+		s.scaleBar(d, ink.Pt{X: r.x + 19, Y: r.y + 8}, r.w-21)
+	}
+	words := "Scale " + plan.ScaleText(s.scale, s.plan.Units.Imperial())
+	if s.plan.Units.Imperial() {
+		words += fmt.Sprintf(" (1:%d)", s.scale)
+	}
+	return block{rows: []row{
+		{draw: draw, height: height},
+		{text: words + " on " + strings.ToUpper(s.plan.Sheet.Paper[:1]) + s.plan.Sheet.Paper[1:] + ", printed at full size", bold: true},
+		{text: northText(s.plan.Survey.Frame)},
+	}}
+}
+
+func northText(f survey.Frame) string {
+	if f.North == "" {
+		return "North is assumed."
+	}
+	return "North: " + f.North + "."
+}
+
+// northArrow points to the north of the survey: a shaft with a half-filled
+// head and the letter above it.
+func (s *plot) northArrow(d *ink.Drawing, at ink.Pt) {
+	sin, cos := math.Sincos(s.view.angle(0))
+	along := func(l, side float64) ink.Pt { return ink.Pt{X: at.X + l*cos - side*sin, Y: at.Y + l*sin + side*cos} }
+	d.Stroke(layerSheet, "north", ink.Line(along(-7, 0), along(4, 0)), ink.Pen{Color: black, Width: 0.35})
+	d.Fill(layerSheet, "north", ink.Polygon(along(5, 0), along(0.5, 0), along(-0.5, 2)), black)
+	d.Stroke(layerSheet, "north", ink.Polygon(along(5, 0), along(0.5, 0), along(-0.5, -2)), penThin)
+	d.Text(layerSheet, "north", ink.Text{S: "N", At: along(7, 0), Size: em(ink.Bold, capsDrawing), Face: ink.Bold, AlignX: 0.5, AlignY: 0.5, Color: black})
+}
+
+// scaleBar is the graphic scale: four divisions, filled by turns.
+func (s *plot) scaleBar(d *ink.Drawing, at ink.Pt, longest float64) {
+	unit, name := measure.Foot, "ft"
+	if !s.plan.Units.Imperial() {
+		unit, name = measure.Metre, "m"
+	}
+	n := barLength(float64(s.scale), longest-8, unit.Metres())
+	w := s.view.mm(n * unit.Metres())
+	for i := range 4 {
+		shape := ink.Rect(at.X+float64(i)*w/4, at.Y, w/4, 1.6)
+		color := white
+		if i%2 == 0 {
+			color = black
+		}
+		d.Fill(layerSheet, "scale bar", shape, color)
+		d.Stroke(layerSheet, "scale bar", shape, penThin)
+	}
+	for _, i := range []int{0, 2, 4} {
+		text := strconv.FormatFloat(n*float64(i)/4, 'f', -1, 64)
+		if i == 4 {
+			text += " " + name
+		}
+		d.Text(layerSheet, "scale bar", ink.Text{S: text, At: ink.Pt{X: at.X + float64(i)*w/4, Y: at.Y - 1}, Size: em(ink.Regular, capsSmall), AlignX: 0.5, Color: black})
+	}
+}
+
+func (s *plot) cautionBlock() block {
+	return block{head: "Before you dig or build", rows: []row{
+		{text: "Not a boundary survey: only a licensed surveyor can say where a boundary runs."},
+		{text: "Call before you dig (811 in the US); private lines are not marked."},
+		{text: "Local code governs."},
+	}}
+}
+
+func (s *plot) legendBlock() block {
+	b := block{head: "Legend"}
+	for _, e := range s.legend {
+		b.rows = append(b.rows, row{text: e.words, symbol: e.symbol})
+	}
+	return b
+}
+
+// fenceBlock says what is to be built: each fence's height, build and length,
+// its distance to the lot line, and the posts.
+func (s *plot) fenceBlock() block {
+	p := s.plan
+	b := block{head: "Proposed fence"}
+	total := measure.Length(0)
+	for _, f := range p.Fences {
+		total += f.Length
+		b.rows = append(b.rows, row{text: fmt.Sprintf("%s: %s, %s high, %s long", f.Name, buildWords(p, f.Build), p.Units.Tape(f.Height, p.Mark), p.Units.Tape(f.Length, p.Mark))})
+		if f.HasToLotLine {
+			b.rows = append(b.rows, row{text: fmt.Sprintf("its face to the lot line: %s at the start, %s at the end, %s at the least",
+				p.Units.Tape(f.ToLotLine.Start, p.Mark), p.Units.Tape(f.ToLotLine.End, p.Mark), p.Units.Tape(f.ToLotLine.Least, p.Mark))})
+		}
+	}
+	if len(p.Fences) > 1 {
+		b.rows = append(b.rows, row{text: "total length " + p.Units.Tape(total, p.Mark)})
+	}
+	for _, g := range p.Gates {
+		b.rows = append(b.rows, row{text: fmt.Sprintf("%s: stakes %s and %s, %s clear, swings %s", g.Name, g.Posts[0], g.Posts[1], p.Units.Tape(g.Clear, p.Mark), g.Swing)})
+	}
+	b.rows = append(b.rows, row{text: fmt.Sprintf("%s; %d bays", postCounts(p.Counts.Posts), p.Counts.Bays)})
+	return b
+}
+
+// buildWords names a build's material, as a permit asks.
+func buildWords(p plan.Plan, name string) string {
+	for _, b := range p.Builds {
+		if b.Name == name {
+			words := string(b.Kind)
+			if b.GoodSide != "" {
+				words += ", finished side " + b.GoodSide
+			}
+			return words
+		}
+	}
+	return name
+}
+
+// postCounts says how many posts there are of each kind.
+func postCounts(posts map[plan.PostKind]int) string {
+	var kinds []string
+	total := 0
+	for k, n := range posts {
+		kinds = append(kinds, fmt.Sprintf("%d %s", n, k))
+		total += n
+	}
+	sort.Strings(kinds)
+	return fmt.Sprintf("%d posts (%s)", total, strings.Join(kinds, ", "))
+}
+
+// sideBlock is the table of courses that found no room along their lines.
+func (s *plot) sideBlock() block {
+	b := block{head: "Sides"}
+	for _, text := range s.sides {
+		b.rows = append(b.rows, row{text: text})
+	}
+	if len(s.labels.crowded) > 0 {
+		b.rows = append(b.rows, row{text: "Not numbered on the drawing for want of room: " + strings.Join(s.labels.crowded, ", ")})
+	}
+	return b
+}
+
+// flagged lists the findings that the sheet shows, errors first.
+func flagged(p plan.Plan) []survey.Finding {
+	var out []survey.Finding
+	for _, severity := range []survey.Severity{survey.Error, survey.Warning} {
+		for _, list := range [][]survey.Finding{p.Survey.Findings, p.Findings} {
+			for _, f := range list {
+				if f.Severity == severity {
+					out = append(out, f)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// drawFlags plants a numbered flag at the place of each finding shown.
+func (s *plot) drawFlags() {
+	for i, f := range flagged(s.plan) {
+		if f.At == nil {
+			continue
+		}
+		at := s.view.at(*f.At)
+		if !s.page.drawing.shrunk(8).holds(at) {
+			continue
+		}
+		number := strconv.Itoa(i + 1)
+		flag(s.d, number, at)
+		s.labels.avoid(flagBox(number, at))
+	}
+}
+
+func (s *plot) findingBlock() block {
+	b := block{head: "Findings"}
+	for i, f := range flagged(s.plan) {
+		word := "warning"
+		if f.Severity == survey.Error {
+			word = "ERROR"
+		}
+		if f.Accepted != "" {
+			word = "accepted"
+		}
+		b.rows = append(b.rows, row{text: fmt.Sprintf("%d  %s: %s", i+1, word, f.Text)})
+	}
+	return b
+}
+
+func (s *plot) signBlock() block {
+	line := func(words string) row {
+		return row{height: 9, draw: func(d *ink.Drawing, r rect) {
+			y := r.y + 8
+			d.Text(layerSheet, "", ink.Text{S: words, At: ink.Pt{X: r.x, Y: y}, Size: em(ink.Regular, capsSmall), Color: black})
+			x := r.x + ink.Advance(ink.Regular, words, em(ink.Regular, capsSmall)) + 2
+			d.Stroke(layerSheet, "", ink.Line(ink.Pt{X: x, Y: y + 0.6}, ink.Pt{X: r.x + r.w, Y: y + 0.6}), penThin)
+		}}
+	}
+	return block{rows: []row{line("Signed"), line("Date")}}
+}

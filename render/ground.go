@@ -1,0 +1,104 @@
+package render
+
+import (
+	"math"
+
+	"stakerow/render/ink"
+	"stakerow/survey"
+	"stakerow/survey/ground"
+)
+
+// drawGround draws what lies flat: streets, walks, drives, water, easements.
+func (s *plot) drawGround() {
+	for _, side := range s.plan.Survey.Lot.Sides {
+		s.drawStreet(side)
+	}
+	for _, f := range s.plan.Survey.Features {
+		switch f.Role {
+		case survey.RoleDrive, survey.RoleWalk:
+			s.area(layerGround, f, &faint, penStreet, string(f.Role))
+		case survey.RoleWater, survey.RolePool:
+			s.area(layerGround, f, &paleBlue, penWater, string(f.Role))
+		case survey.RoleEasement:
+			s.area(layerGround, f, nil, penEasement, "easement")
+		case survey.RoleStreet:
+			s.area(layerGround, f, nil, penStreet, "street edge")
+		}
+	}
+}
+
+// area draws a flat feature cut at the border, and its name inside it.
+func (s *plot) area(layer string, f survey.Feature, fill *ink.Color, pen ink.Pen, words string) {
+	pts := s.view.line(f.Shape)
+	if len(pts) == 0 {
+		return
+	}
+	inside := s.page.drawing.shrunk(1)
+	subject := string(f.Role) + " " + f.Name
+	if f.Form == survey.Outline {
+		if ring := clipRing(pts, inside); fill != nil && len(ring) > 2 {
+			s.d.Fill(layer, subject, ink.Polygon(ring...), *fill)
+		}
+		pts = append(pts, pts[0])
+	}
+	for _, part := range clipLine(pts, inside) {
+		s.d.Stroke(layer, subject, ink.Polyline(part...), pen)
+		s.labels.avoidPath(part, pen.Width)
+	}
+	s.use(words, swatch(pen))
+	s.nameArea(f, inside)
+}
+
+// nameArea writes a feature's name at the middle of what shows of it.
+func (s *plot) nameArea(f survey.Feature, inside rect) {
+	name := f.Name
+	if name == "" {
+		name = string(f.Role)
+	}
+	shown := clipRing(s.view.line(f.Shape), inside)
+	if f.Form != survey.Outline || len(shown) < 3 {
+		return
+	}
+	least, most, _ := ink.Polygon(shown...).Bounds()
+	t := drawnText(name, capsSmall, black)
+	middle := ink.Pt{X: (least.X + most.X) / 2, Y: (least.Y + most.Y) / 2}
+	if most.Y-least.Y > 1.5*(most.X-least.X) {
+		t.Angle = -math.Pi / 2
+	}
+	s.labels.inside(string(f.Role)+" "+f.Name, t, middle)
+}
+
+// drawStreet draws the edges of the street that a side fronts on, as far as
+// the sheet goes, with its name between them.
+func (s *plot) drawStreet(side survey.Side) {
+	if side.Street == "" {
+		return
+	}
+	a, b := s.points[side.From].At, s.points[side.To].At
+	along := b.Sub(a).Unit()
+	outward := along.Left() // the lot is to the right of a clockwise side
+	reach := s.view.scale   // a metre on paper is beyond any sheet
+	inside := s.page.drawing.shrunk(1)
+	edge := func(off float64) []ground.Point {
+		o := outward.Scale(off)
+		return []ground.Point{a.Add(along.Scale(-reach)).Add(o), b.Add(along.Scale(reach)).Add(o)}
+	}
+	width := side.Width.Metres()
+	for _, off := range []float64{0, width} {
+		for _, part := range clipLine(s.view.line(edge(off)), inside) {
+			s.d.Stroke(layerGround, "street "+side.Street, ink.Polyline(part...), penStreet)
+		}
+	}
+	s.use("street line", swatch(penStreet))
+	text := side.Street
+	if side.Width > 0 {
+		text += ", " + s.plan.Units.Tape(side.Width, s.plan.Mark) + " wide"
+	}
+	t := drawnText(text, capsDrawing, black)
+	t.Face = ink.Bold
+	from, to := s.view.at(a), s.view.at(b)
+	s.labels.alongLine("street "+side.Street, t, from, to, streetLabelGap)
+}
+
+// streetLabelGap keeps a street's name clear of the course of its lot line, mm.
+const streetLabelGap = 7.0

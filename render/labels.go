@@ -1,0 +1,221 @@
+package render
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"stakerow/render/ink"
+	"stakerow/render/label"
+)
+
+// labels gathers the words of a drawing with the places that each could take,
+// and what they must not cover; place then sets them all at once.
+type labels struct {
+	items     []labelItem
+	obstacles []ink.Box
+	crowded   []string // what found no room; told on the sheet
+}
+
+// labelItem is one label: its candidates, the best first, and the place that a
+// leader would point to.
+type labelItem struct {
+	subject    string
+	at         ink.Pt
+	candidates []candidate
+}
+
+// candidate is one place for a label. Cost orders candidates of one label; 1
+// is a clearly worse place. A far one needs a leader to be understood.
+type candidate struct {
+	text ink.Text
+	cost float64
+	far  bool
+}
+
+func (l *labels) avoid(b ink.Box) { l.obstacles = append(l.obstacles, b) }
+
+func (l *labels) avoidLine(a, b ink.Pt, width float64) {
+	l.obstacles = append(l.obstacles, ink.BoxAlong(a, b, width))
+}
+
+func (l *labels) avoidPath(pts []ink.Pt, width float64) {
+	for i := 1; i < len(pts); i++ {
+		l.avoidLine(pts[i-1], pts[i], width)
+	}
+}
+
+func (l *labels) add(subject string, at ink.Pt, c ...candidate) {
+	l.items = append(l.items, labelItem{subject, at, sorted(c)})
+}
+
+// breathing is the room kept round every label, mm.
+const breathing = 0.35
+
+// labelSeed starts the annealing; any number gives a good drawing, the same
+// number the same one.
+const labelSeed = 1
+
+// place sets every label into the drawing's part of the sheet. What finds no
+// room, even with a leader, is told in words.
+func (l *labels) place(d *ink.Drawing, within rect) {
+	items := make([]label.Item, len(l.items))
+	for i, item := range l.items {
+		items[i].At = item.at
+		dearest := math.Max(1, item.candidates[len(item.candidates)-1].cost)
+		for _, c := range item.candidates {
+			items[i].Candidates = append(items[i].Candidates, label.Candidate{Box: c.text.Box().Grow(breathing), Cost: c.cost / dearest})
+		}
+	}
+	for i, placed := range label.Place(items, l.obstacles, within.shrunk(0.5).box(), labelSeed) {
+		item := l.items[i]
+		switch placed.State {
+		case label.Placed:
+			k := slices.IndexFunc(items[i].Candidates, func(c label.Candidate) bool { return c.Box == placed.Box })
+			c := item.candidates[k]
+			if c.far {
+				d.Stroke(layerLabels, item.subject, ink.Line(item.at, towards(placed.Box, item.at)), penThin)
+			}
+			d.Text(layerLabels, item.subject, c.text)
+		case label.WithLeader:
+			t := item.candidates[0].text
+			t.At, t.Angle, t.AlignX, t.AlignY = placed.Box.Center, placed.Box.Angle, 0.5, 0.5
+			d.Stroke(layerLabels, item.subject, ink.Line(placed.Leader[0], placed.Leader[1]), penThin)
+			d.Text(layerLabels, item.subject, t)
+		default:
+			l.crowded = append(l.crowded, item.subject)
+		}
+	}
+}
+
+// aroundPoint offers the eight places round a point, gap mm away, those on the
+// far side of from first.
+func (l *labels) aroundPoint(subject string, t ink.Text, at ink.Pt, gap float64, from ink.Pt) {
+	away := math.Atan2(at.Y-from.Y, at.X-from.X)
+	var all []candidate
+	for ring := range 3 {
+		for i := range 8 {
+			angle := float64(i) * math.Pi / 4
+			cost := 0.15*float64(i%2) + float64(ring)
+			if at != from {
+				cost += math.Abs(math.Remainder(angle-away, 2*math.Pi)) / math.Pi
+			}
+			all = append(all, candidate{text: beside(t, at, angle, gap+float64(ring)*1.5), cost: cost})
+		}
+	}
+	l.add(subject, at, all...)
+}
+
+// beside sets t so that its box touches the point gap mm from at in the
+// direction of angle.
+func beside(t ink.Text, at ink.Pt, angle, gap float64) ink.Text {
+	sin, cos := math.Sincos(angle)
+	t.At = ink.Pt{X: at.X + gap*cos, Y: at.Y + gap*sin}
+	t.AlignX = 0.5 - snap(cos)/2
+	t.AlignY = 0.5 + snap(sin)/2
+	return t
+}
+
+// snap makes a nearly zero sine zero and the others whole, so that a label
+// stands beside, above or at a corner of its point.
+func snap(v float64) float64 {
+	switch {
+	case v > 0.3:
+		return 1
+	case v < -0.3:
+		return -1
+	}
+	return 0
+}
+
+// alongLine offers places along a line, on its left first, gap mm clear of it:
+// the middle, then slid towards either end, then the other side.
+func (l *labels) alongLine(subject string, t ink.Text, from, to ink.Pt, gap float64) {
+	angle := math.Atan2(to.Y-from.Y, to.X-from.X)
+	upright := angle
+	if math.Cos(angle) < -1e-9 || math.Abs(math.Cos(angle)) <= 1e-9 && math.Sin(angle) > 0 {
+		upright += math.Pi
+	}
+	t.Angle = upright
+	t.AlignX, t.AlignY = 0.5, 0.5
+	off := gap + t.Size*ink.CapHeight(t.Face, 1)/2
+	left := ink.Pt{X: math.Sin(angle), Y: -math.Cos(angle)}
+	length := distance(from, to)
+	slack := math.Max(0, length-ink.Advance(t.Face, t.S, t.Size))
+	var all []candidate
+	for _, side := range []float64{1, -1} {
+		for _, extra := range []float64{0, 2.5, 5} {
+			for _, slide := range []float64{0, 0.15, -0.15, 0.3, -0.3, 0.45, -0.45} {
+				c := t
+				d := length/2 + slide*slack
+				o := side * (off + extra)
+				c.At = ink.Pt{X: from.X + (to.X-from.X)*d/math.Max(length, 1e-9) + left.X*o, Y: from.Y + (to.Y-from.Y)*d/math.Max(length, 1e-9) + left.Y*o}
+				cost := math.Abs(slide) + extra/4
+				if side < 0 {
+					cost += 1.5
+				}
+				all = append(all, candidate{text: c, cost: cost})
+			}
+		}
+	}
+	l.add(subject, ink.Pt{X: (from.X + to.X) / 2, Y: (from.Y + to.Y) / 2}, all...)
+}
+
+// inside offers the middle of a shape and small moves from it.
+func (l *labels) inside(subject string, t ink.Text, middle ink.Pt) {
+	t.AlignX, t.AlignY = 0.5, 0.5
+	var all []candidate
+	for _, dy := range []float64{0, 4, -4, 8, -8, 14, -14} {
+		for _, dx := range []float64{0, 5, -5, 10, -10} {
+			c := t
+			c.At = ink.Pt{X: middle.X + dx, Y: middle.Y + dy}
+			all = append(all, candidate{text: c, cost: (math.Abs(dx) + math.Abs(dy)) / 20})
+		}
+	}
+	l.add(subject, middle, all...)
+}
+
+// beside offers places on the far side of an opening, level first.
+func (l *labels) beside(subject string, t ink.Text, at, away ink.Pt) {
+	direction := math.Atan2(away.Y, away.X)
+	const directions, near = 16, 5
+	var all []candidate
+	for _, gap := range []float64{2, 4.5, 7, 10, 13, 16} {
+		for i := range directions {
+			turn := math.Remainder(float64(i)*2*math.Pi/directions, 2*math.Pi)
+			all = append(all, candidate{beside(t, at, direction+turn, gap), math.Abs(turn) + gap/5, gap > near})
+		}
+	}
+	l.add(subject, at, all...)
+}
+
+// number offers places for a stake's number: square to the fence on either
+// side, then round it.
+func (l *labels) number(subject string, t ink.Text, at ink.Pt, along float64) {
+	var all []candidate
+	for _, gap := range []float64{1.6, 2.6, 4} {
+		for _, turn := range []float64{math.Pi / 2, -math.Pi / 2, math.Pi / 4, -math.Pi / 4, 3 * math.Pi / 4, -3 * math.Pi / 4, 0, math.Pi} {
+			cost := gap / 4
+			if math.Abs(math.Abs(turn)-math.Pi/2) > 0.1 {
+				cost += 0.6
+			}
+			if turn < 0 {
+				cost += 0.2
+			}
+			all = append(all, candidate{text: beside(t, at, along+turn, gap), cost: cost})
+		}
+	}
+	l.add(subject, at, all...)
+}
+
+// sorted orders candidates by cost; equals keep their order.
+func sorted(all []candidate) []candidate {
+	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(a.cost, b.cost) })
+	return all
+}
+
+// towards is the place on a level box nearest to a point outside it.
+func towards(b ink.Box, p ink.Pt) ink.Pt {
+	least, most := b.Bounds()
+	return ink.Pt{X: min(max(p.X, least.X), most.X), Y: min(max(p.Y, least.Y), most.Y)}
+}

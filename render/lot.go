@@ -1,0 +1,88 @@
+package render
+
+import (
+	"fmt"
+
+	"stakerow/render/ink"
+	"stakerow/survey"
+	"stakerow/survey/ground"
+	"stakerow/survey/measure"
+)
+
+// drawLot draws the lot lines with their courses, the corners as found or not,
+// and their names.
+func (s *plot) drawLot() {
+	lot := s.plan.Survey.Lot
+	if len(lot.Corners) == 0 {
+		return
+	}
+	outline := s.view.line(lotOutline(s.plan.Survey))
+	s.d.Stroke(layerLot, "lot line", ink.Polygon(outline...), penLot)
+	s.use("lot line", swatch(penLot))
+	for i := range outline {
+		s.labels.avoidLine(outline[i], outline[(i+1)%len(outline)], penLot.Width)
+	}
+	for _, side := range lot.Sides {
+		s.labelSide(side)
+	}
+	inside := ground.Ring(lotOutline(s.plan.Survey)).Centroid()
+	for _, name := range lot.Corners {
+		s.drawCorner(name, inside)
+	}
+}
+
+func (s *plot) drawCorner(name string, inside ground.Point) {
+	p := s.points[name]
+	at := s.view.at(p.At)
+	pin(s.d, "corner "+name, at, p.Found != "")
+	if p.Found != "" {
+		s.use("corner, its "+p.Found+" found", func(d *ink.Drawing, at ink.Pt) { legendPin(d, at, true) })
+	} else {
+		s.use("corner, nothing found", func(d *ink.Drawing, at ink.Pt) { legendPin(d, at, false) })
+	}
+	s.labels.avoid(ink.Box{Center: at, W: pinSymbol, H: pinSymbol})
+	t := drawnText(name, capsDrawing, black)
+	t.Face = ink.Bold
+	s.labels.aroundPoint("corner "+name, t, at, pinSymbol/2+0.6, s.view.at(inside))
+}
+
+func legendPin(d *ink.Drawing, at ink.Pt, found bool) {
+	d.Fill(layerSheet, "", ink.Circle(at, pinSymbol/2), white)
+	d.Stroke(layerSheet, "", ink.Circle(at, pinSymbol/2), penRule)
+	if found {
+		d.Fill(layerSheet, "", ink.Circle(at, pinSymbol/5), black)
+	}
+}
+
+// labelSide writes a side's course outside the lot, along the line; a side too
+// short for it goes into a table, its letters on the drawing.
+func (s *plot) labelSide(side survey.Side) {
+	from, to := s.view.at(s.points[side.From].At), s.view.at(s.points[side.To].At)
+	name := side.From + "–" + side.To
+	text := courseText(side, s.plan.Units)
+	t := drawnText(text, capsDrawing, black)
+	room := distance(from, to) - 2*pinSymbol
+	if ink.Advance(t.Face, text, t.Size) > room {
+		s.sides = append(s.sides, name+"  "+text)
+		return
+	}
+	// The lot lies to the right of a clockwise side, so outside is left.
+	s.labels.alongLine("side "+name, t, from, to, lotLabelGap)
+}
+
+// lotLabelGap is the space between a lot line and the letters of its course.
+const lotLabelGap = 1.6
+
+// courseText is a side's course as a plat writes it.
+func courseText(side survey.Side, units measure.Units) string {
+	if side.Curve == nil {
+		return side.Bearing.Quadrant(measure.Arcsecond) + "  " + units.Record(side.Length)
+	}
+	c := side.Curve
+	hand := "left"
+	if c.Right {
+		hand = "right"
+	}
+	return fmt.Sprintf("R %s  Δ %s  L %s  chord %s %s  %s", units.Record(c.Radius), c.Delta.DMS(measure.Arcsecond),
+		units.Record(c.Arc), c.ChordBearing.Quadrant(measure.Arcsecond), units.Record(c.Chord), hand)
+}

@@ -1,0 +1,87 @@
+package render
+
+import (
+	"fmt"
+	"strings"
+
+	"stakerow/plan"
+)
+
+// page is a sheet with its parts, in mm: the border, the place of the drawing,
+// and the columns of words beside or below it.
+type page struct {
+	w, h    float64
+	frame   rect
+	drawing rect
+	columns []rect
+	upright bool
+}
+
+// inch in mm.
+const inch = 25.4
+
+// paperSizes are the sheets lying on their side, in mm: ANSI A, B, D and ISO
+// 216 A4, A3, A1.
+var paperSizes = map[string][2]float64{
+	"letter":  {11 * inch, 8.5 * inch},
+	"tabloid": {17 * inch, 11 * inch},
+	"ansi-d":  {34 * inch, 22 * inch},
+	"a4":      {297, 210},
+	"a3":      {420, 297},
+	"a1":      {841, 594},
+}
+
+func paperSize(name string) ([2]float64, error) {
+	size, ok := paperSizes[name]
+	if !ok {
+		return size, fmt.Errorf("paper %q is not known: use %s", name, strings.Join(plan.Papers(), ", "))
+	}
+	return size, nil
+}
+
+// The parts of a page, in mm. The border keeps clear of what printers cannot
+// reach (common practice: 6 mm); the columns hold 2.5 mm lettering.
+const (
+	borderMargin = 8.0
+	columnWidth  = 66.0
+	columnGap    = 4.0
+	padding      = 3.0
+	bottomHeight = 78.0
+)
+
+// newPage divides a sheet: lying, one column of words at the right; upright,
+// columns of words along the bottom.
+func newPage(size [2]float64, upright bool) page {
+	w, h := size[0], size[1]
+	if upright {
+		w, h = h, w
+	}
+	p := page{w: w, h: h, upright: upright, frame: rect{borderMargin, borderMargin, w - 2*borderMargin, h - 2*borderMargin}}
+	f := p.frame
+	if !upright {
+		p.drawing = rect{f.x, f.y, f.w - columnWidth - columnGap, f.h}
+		p.columns = []rect{{f.x + f.w - columnWidth, f.y + padding, columnWidth - padding, f.h - 2*padding}}
+		return p
+	}
+	p.drawing = rect{f.x, f.y, f.w, f.h - bottomHeight}
+	n := int((f.w - columnGap) / (columnWidth - padding + columnGap))
+	wide := (f.w - 2*padding - float64(n-1)*columnGap) / float64(n)
+	for i := range n {
+		p.columns = append(p.columns, rect{f.x + padding + float64(i)*(wide+columnGap), f.y + f.h - bottomHeight + padding, wide, bottomHeight - 2*padding})
+	}
+	return p
+}
+
+// wordsPage is a further sheet of words alone, in columns.
+func wordsPage(size [2]float64) page {
+	p := newPage(size, false)
+	f := p.frame
+	p.drawing = rect{}
+	p.columns = nil
+	n := int((f.w - columnGap) / (columnWidth + columnGap))
+	wide := (f.w - 2*padding - float64(n-1)*columnGap) / float64(n)
+	for i := range n {
+		p.columns = append(p.columns, rect{f.x + padding + float64(i)*(wide+columnGap), f.y + padding, wide, f.h - 2*padding})
+	}
+	return p
+}

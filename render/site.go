@@ -1,0 +1,156 @@
+package render
+
+import (
+	"math"
+
+	"stakerow/render/ink"
+	"stakerow/survey"
+	"stakerow/survey/ground"
+)
+
+// drawSite draws what stands: buildings, trees, obstacles, utilities, septic
+// fields, standing fences and named points.
+func (s *plot) drawSite() {
+	for _, f := range s.plan.Survey.Features {
+		switch f.Role {
+		case survey.RoleBuilding:
+			s.drawBuilding(f)
+		case survey.RoleTree:
+			s.drawTree(f)
+		case survey.RoleObstacle, survey.RoleSeptic:
+			s.drawObstacleFeature(f)
+		case survey.RoleUtility:
+			s.drawUtility(f)
+		case survey.RoleFence:
+			if !f.Proposed {
+				s.drawStandingFence(f)
+			}
+		}
+	}
+	for _, o := range s.plan.Obstacles {
+		s.drawObstacle(o.Name, o.At, o.Radius.Metres())
+	}
+}
+
+func (s *plot) drawBuilding(f survey.Feature) {
+	pts := s.view.line(f.Shape)
+	if len(pts) < 3 {
+		return
+	}
+	subject := "building " + f.Name
+	s.d.Fill(layerSite, subject, ink.Polygon(pts...), pale)
+	s.d.Stroke(layerSite, subject, ink.Polygon(pts...), penBuilding)
+	for i := range pts {
+		s.labels.avoidLine(pts[i], pts[(i+1)%len(pts)], penBuilding.Width)
+	}
+	s.use("building", func(d *ink.Drawing, at ink.Pt) {
+		shape := ink.Rect(at.X-4, at.Y-1.4, 8, 2.8)
+		d.Fill(layerSheet, "", shape, pale)
+		d.Stroke(layerSheet, "", shape, penBuilding)
+	})
+	name := f.Name
+	if name == "" {
+		name = "building"
+	}
+	t := drawnText(name, capsDrawing, black)
+	s.labels.inside(subject, t, s.view.at(ground.Ring(f.Shape).Centroid()))
+	s.dimensionBuilding(f)
+}
+
+func (s *plot) drawTree(f survey.Feature) {
+	if len(f.Shape) == 0 {
+		return
+	}
+	at := s.view.at(f.Shape[0])
+	if !s.page.drawing.holds(at) {
+		return
+	}
+	radius := s.view.mm(f.Radius.Metres())
+	tree(s.d, "tree "+f.Name, at, radius)
+	s.use("tree, its trunk to scale", func(d *ink.Drawing, at ink.Pt) { legendTree(d, at) })
+	reach := radius + treeReach
+	s.labels.avoid(ink.Box{Center: at, W: 2 * reach, H: 2 * reach})
+	s.labels.aroundPoint("tree "+f.Name, drawnText(f.Name, capsSmall, black), at, reach+0.5, at)
+}
+
+func legendTree(d *ink.Drawing, at ink.Pt) {
+	only := ink.New(1, 1)
+	tree(only, "", at, 0)
+	for _, op := range only.Ops {
+		op.Layer = layerSheet
+		d.Ops = append(d.Ops, op)
+	}
+}
+
+func (s *plot) drawObstacleFeature(f survey.Feature) {
+	if f.Form != survey.Spot {
+		s.area(layerSite, f, &faint, penObstacle, string(f.Role))
+		return
+	}
+	if len(f.Shape) > 0 {
+		s.drawObstacle(f.Name, f.Shape[0], f.Radius.Metres())
+	}
+}
+
+func (s *plot) drawObstacle(name string, place ground.Point, radius float64) {
+	at := s.view.at(place)
+	if !s.page.drawing.holds(at) {
+		return
+	}
+	r := s.view.mm(radius)
+	obstacle(s.d, "obstacle "+name, at, r)
+	s.use("obstacle, to scale", func(d *ink.Drawing, at ink.Pt) {
+		only := ink.New(1, 1)
+		obstacle(only, "", at, 1.4)
+		for _, op := range only.Ops {
+			op.Layer = layerSheet
+			d.Ops = append(d.Ops, op)
+		}
+	})
+	reach := math.Max(r, 0.9)
+	s.labels.avoid(ink.Box{Center: at, W: 2 * reach, H: 2 * reach})
+	s.labels.aroundPoint("obstacle "+name, drawnText(name, capsSmall, black), at, reach+0.5, at)
+}
+
+func (s *plot) drawUtility(f survey.Feature) {
+	subject := "utility " + f.Name
+	name := f.Name
+	if f.Kind != "" && f.Kind != f.Name {
+		name += " (" + f.Kind + ")"
+	}
+	if f.Form == survey.Spot {
+		s.drawObstacleFeature(f)
+		return
+	}
+	for _, part := range clipLine(s.view.line(f.Shape), s.page.drawing.shrunk(1)) {
+		s.d.Stroke(layerSite, subject, ink.Polyline(part...), penUtility)
+		s.labels.avoidPath(part, penUtility.Width)
+		longest := longestSegment(part)
+		s.labels.alongLine(subject, drawnText(name, capsSmall, rust), part[longest], part[longest+1], 0.8)
+	}
+	s.use("buried line, as marked or known", swatch(penUtility))
+}
+
+func (s *plot) drawStandingFence(f survey.Feature) {
+	pts := s.view.line(f.Shape)
+	if f.Form == survey.Outline && len(pts) > 0 {
+		pts = append(pts, pts[0])
+	}
+	for _, part := range clipLine(pts, s.page.drawing.shrunk(1)) {
+		s.d.Stroke(layerFence, "existing fence "+f.Name, ink.Polyline(part...), penOldFence)
+		s.labels.avoidPath(part, penOldFence.Width)
+	}
+	s.use("fence standing now", swatch(penOldFence))
+}
+
+func longestSegment(pts []ink.Pt) int {
+	best := 0
+	for i := 1; i < len(pts)-1; i++ {
+		if distance(pts[i], pts[i+1]) > distance(pts[best], pts[best+1]) {
+			best = i
+		}
+	}
+	return best
+}
+
+func distance(a, b ink.Pt) float64 { return math.Hypot(b.X-a.X, b.Y-a.Y) }

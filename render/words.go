@@ -1,0 +1,153 @@
+package render
+
+import (
+	"stakerow/render/ink"
+)
+
+// block is a headed stretch of a column: lines of words, each with a symbol
+// where it explains one.
+type block struct {
+	head string
+	rows []row
+}
+
+// row is one paragraph of a block, wrapped to the column.
+type row struct {
+	text   string
+	bold   bool
+	caps   float64 // height of capitals, mm; 0 means capsSmall
+	symbol func(d *ink.Drawing, at ink.Pt)
+	height float64                      // of a drawn row, mm
+	draw   func(d *ink.Drawing, r rect) // draws a row without words
+}
+
+// symbolWidth is the room before a legend's words, mm.
+const symbolWidth = 16.0
+
+// leading is the distance of base lines by the height of capitals.
+const leading = 1.75
+
+// line is one wrapped line ready to set.
+type line struct {
+	text   string
+	face   ink.Face
+	caps   float64
+	indent float64
+	symbol func(d *ink.Drawing, at ink.Pt)
+	draw   func(d *ink.Drawing, r rect)
+	height float64
+	rule   bool // a rule under it: a head
+}
+
+// lines sets a block for a column of the given width.
+func (b block) lines(width float64) []line {
+	var out []line
+	if b.head != "" {
+		for _, s := range ink.Wrap(ink.Bold, b.head, em(ink.Bold, capsSmall), width) {
+			out = append(out, line{text: s, face: ink.Bold, caps: capsSmall, height: capsSmall * leading})
+		}
+		out[len(out)-1].rule = true
+		out[len(out)-1].height += 1
+	}
+	for _, r := range b.rows {
+		out = append(out, r.lines(width)...)
+	}
+	return append(out, line{height: capsSmall})
+}
+
+func (r row) lines(width float64) []line {
+	if r.draw != nil {
+		return []line{{draw: r.draw, height: r.height}}
+	}
+	caps, face, indent := r.caps, ink.Regular, 0.0
+	if caps == 0 {
+		caps = capsSmall
+	}
+	if r.bold {
+		face = ink.Bold
+	}
+	if r.symbol != nil {
+		indent = symbolWidth
+	}
+	var out []line
+	for i, s := range ink.Wrap(face, r.text, em(face, caps), width-indent) {
+		l := line{text: s, face: face, caps: caps, indent: indent, height: caps * leading}
+		if i == 0 {
+			l.symbol = r.symbol
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// flow sets blocks into columns one after the other and returns the blocks
+// that found no room. A block stays whole where a column can hold it.
+func flow(d *ink.Drawing, columns []rect, blocks []block) (left []block) {
+	at, y := 0, 0.0
+	for i, b := range blocks {
+		if at >= len(columns) {
+			return blocks[i:]
+		}
+		lines := b.lines(columns[at].w)
+		if y > 0 && heightOf(lines) > columns[at].h-y {
+			if at, y = at+1, 0; at >= len(columns) {
+				return blocks[i:]
+			}
+			lines = b.lines(columns[at].w)
+		}
+		if y == 0 && at == len(columns)-1 && heightOf(lines) > columns[at].h || heightOf(lines) > columns[at].h-y {
+			head, rest := b.cut(columns[at].w, columns[at].h-y)
+			for _, l := range head {
+				y = l.set(d, columns[at], y)
+			}
+			return append([]block{rest}, blocks[i+1:]...)
+		}
+		for _, l := range lines {
+			y = l.set(d, columns[at], y)
+		}
+	}
+	return nil
+}
+
+// cut splits a block that no column can hold whole: the lines that fit in
+// height, and the block of the rows that are left.
+func (b block) cut(width, height float64) ([]line, block) {
+	n := 0
+	for n < len(b.rows) && heightOf((block{b.head, b.rows[:n+1]}).lines(width)) <= height {
+		n++
+	}
+	if n == 0 {
+		return nil, b
+	}
+	rest := block{b.head + " (continued)", b.rows[n:]}
+	return block{b.head, b.rows[:n]}.lines(width), rest
+}
+
+func heightOf(lines []line) float64 {
+	sum := 0.0
+	for _, l := range lines {
+		sum += l.height
+	}
+	return sum
+}
+
+// set draws a line in a column, y below its top, and returns the next y.
+func (l line) set(d *ink.Drawing, column rect, y float64) float64 {
+	top := column.y + y
+	if l.draw != nil {
+		l.draw(d, rect{column.x, top, column.w, l.height})
+		return y + l.height
+	}
+	if l.symbol != nil {
+		l.symbol(d, ink.Pt{X: column.x + symbolWidth/2 - 1, Y: top + l.caps/2})
+	}
+	if l.text != "" {
+		d.Text(layerSheet, "", ink.Text{S: l.text, At: ink.Pt{X: column.x + l.indent, Y: top + l.caps},
+			Size: em(l.face, l.caps), Face: l.face, Color: black})
+	}
+	if l.rule {
+		ruleY := top + l.caps*1.35
+		d.Stroke(layerSheet, "", ink.Line(ink.Pt{X: column.x, Y: ruleY}, ink.Pt{X: column.x + column.w, Y: ruleY}), penRule)
+	}
+	return y + l.height
+}
