@@ -230,10 +230,17 @@ func reversed(leg ground.Leg) ground.Leg {
 	return ground.Straight(leg.To, leg.From)
 }
 
-// tape, record and small print lengths for messages.
-func (p *plot) tape(l measure.Length) string  { return p.units.Tape(l, p.mark) }
-func (p *plot) small(l measure.Length) string { return p.units.Small(l) }
-func (p *plot) metres(m float64) string       { return p.units.Tape(measure.FromMetres(m), p.mark) }
+// tape prints a length for messages, and metres one in metres.
+func (p *plot) tape(l measure.Length) string { return p.units.Tape(l, p.mark) }
+func (p *plot) metres(m float64) string      { return p.tape(measure.FromMetres(m)) }
+
+// small prints an inset: in inches or millimetres, as long as those say more.
+func (p *plot) small(l measure.Length) string {
+	if l.Abs() >= measure.Yard {
+		return p.tape(l)
+	}
+	return p.units.Small(l)
+}
 
 // nearestSaid says which of the known names is meant, as far as that can be
 // guessed.

@@ -55,7 +55,7 @@ func TestComplaintsOfPaths(t *testing.T) {
 		{"no inset", edited(testFence("f", in, atPoints("D", "C")...), func(f *FenceSpec) { f.Insets = nil }), 1, "follows side C-D, and no inset is given"},
 		{"inset outside", testFence("f", -in, atPoints("D", "C")...), 2, "outside the lot"},
 		{"drops counted", edited(testFence("f", in, atPoints("D", "C", "B", "A")...), func(f *FenceSpec) { f.Drops = []measure.Length{1, 2} }), 1, "2 drops for 3 legs"},
-		{"inset larger than the lot", testFence("f", 16*measure.Metre, atPoints("A", "B", "C", "D")...), 12, "leg 2, B to C, has no length left at an inset of 16000 mm|under 15.000 m"},
+		{"inset larger than the lot", testFence("f", 16*measure.Metre, atPoints("A", "B", "C", "D")...), 12, "leg 2, B to C, has no length left at an inset of 16.000 m|under 15.000 m"},
 		{"inset larger, closed", testFence("f", 16*measure.Metre, atPoints("A", "B", "C", "D", "A")...), 12, "leg 2, B to C, has no length left|under 15.000 m"},
 		{"inset past the other side", testFence("f", 31*measure.Metre, atPoints("A", "B")...), 11, "leg 1, A to B, has no length left|under 20.000 m"},
 		{"length on a side without room", testFence("f", 31*measure.Metre, onSide(measure.Metre, "A", "A", "B"), atPoint("H1")), 10, "the fence has no length left on A-B"},
@@ -150,7 +150,7 @@ func TestLegMayNotLeaveTheLot(t *testing.T) {
 	_, errs := fenceLines(site, testSpec(f))
 	require.Len(t, errs, 1)
 	assert.Equal(t, 12, errs[0].Pos.Line)
-	assert.Contains(t, errs[0].Found, "leg A to B leaves the lot at an inset of 6000 mm")
+	assert.Contains(t, errs[0].Found, "leg A to B leaves the lot at an inset of 6.000 m")
 	f.Insets[1].By = 4 * measure.Metre
 	layLine(t, site, f)
 }
