@@ -60,7 +60,7 @@ func (p *planner) fillWidths(b Build, widths []width) BoardLayout {
 		}
 		out.Pieces = append(out.Pieces, BoardPiece{Where: w.where, Clear: w.piece.Clear, Count: f.Count, Gap: f.Gap, Ripped: f.Ripped, Times: w.times, Ends: w.piece.Ends})
 		if w.leaf && f.OK {
-			p.boltPads(b, w.where, f)
+			p.boltPads(b, w, f)
 		}
 	}
 	return out
@@ -226,13 +226,21 @@ func likeBays(clear []measure.Length, c measure.Length) []int {
 	return out
 }
 
-// bayNames prints bays in words: "bay 3", "bays 1–4 and 6".
+// listedBays is the most stretches of bays that are listed one by one.
+const listedBays = 10
+
+// bayNames prints bays in words: "bay 3", "bays 1–4 and 6"; very many by their
+// number alone.
 func bayNames(bays []int) string {
-	return plural(len(bays), "bay", "bays") + " " + ranges(bays)
+	parts := ranges(bays)
+	if len(parts) > listedBays {
+		return fmt.Sprintf("%d of its bays", len(bays))
+	}
+	return plural(len(bays), "bay", "bays") + " " + listed(parts)
 }
 
-// ranges prints ascending numbers with neighbours joined: "1–4 and 6".
-func ranges(n []int) string {
+// ranges prints ascending numbers with neighbours joined: "1–4", "6".
+func ranges(n []int) []string {
 	var parts []string
 	for i := 0; i < len(n); {
 		j := i
@@ -249,7 +257,7 @@ func ranges(n []int) string {
 		}
 		i = j + 1
 	}
-	return listed(parts)
+	return parts
 }
 
 // listed joins words as a sentence does: "a, b and c".
@@ -269,26 +277,25 @@ func plural(n int, one, many string) string {
 
 // boltPads tells of hinge bolts that fall between two boards of a leaf and so
 // need a pad behind them.
-func (p *planner) boltPads(b Build, where string, f boards.Fill) {
+func (p *planner) boltPads(b Build, w width, f boards.Fill) {
 	for _, h := range b.Hinges {
-		if !onBoard(h.Offset, b.Boards.Face, f) {
-			p.boltPad(b, where, h)
+		if !onBoard(h.Offset, w.piece.Clear, b.Boards.Face, f) {
+			p.boltPad(b, w.where, h)
 		}
 	}
 }
 
-// onBoard reports whether a bolt so far from the leaf's edge falls on a board.
-func onBoard(offset, face measure.Length, f boards.Fill) bool {
-	at := measure.Length(0)
-	for i := range f.Count {
-		w := face
+// onBoard reports whether a bolt so far from a leaf's hinge edge falls on a
+// board. Both ends of a leaf are flush.
+func onBoard(offset, clear, face measure.Length, f boards.Fill) bool {
+	for i, edge := range boards.Edges(f, clear, face, false) {
+		wide := face
 		if f.Ripped > 0 && (i == 0 || i == f.Count-1) {
-			w = f.Ripped
+			wide = f.Ripped
 		}
-		if at <= offset && offset <= at+w {
+		if edge <= offset && offset <= edge+wide {
 			return true
 		}
-		at += w + f.Gap
 	}
 	return false
 }
