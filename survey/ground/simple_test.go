@@ -113,7 +113,7 @@ func comb(n int, angle float64) Ring {
 	r = append(r, Point{r[len(r)-1].E + 1, 0}, Point{-1, 0})
 	for i, p := range r {
 		v := p.Sub(Point{}).Turned(angle)
-		r[i] = Point{v.E, v.N}
+		r[i] = Point(v)
 	}
 	return r
 }

@@ -1,0 +1,100 @@
+package geojson
+
+import (
+	"bytes"
+	"fmt"
+	"unicode/utf8"
+
+	"stakerow/internal/source"
+)
+
+var (
+	bomUTF8  = []byte{0xEF, 0xBB, 0xBF}
+	bomUTF16 = [][]byte{{0xFF, 0xFE}, {0xFE, 0xFF}}
+)
+
+// checkBytes refuses what is no UTF-8 text and returns the text without its
+// byte order mark.
+func (r *reader) checkBytes(data []byte) ([]byte, bool) {
+	whole := source.Pos{File: r.file}
+	for _, bom := range bomUTF16 {
+		if bytes.HasPrefix(data, bom) {
+			r.errs.Add(whole, "UTF-16 text, where UTF-8 is wanted", "save the file as UTF-8")
+			return nil, false
+		}
+	}
+	if bytes.HasPrefix(data, bomUTF8) {
+		data = data[len(bomUTF8):]
+		r.note(whole, "byte-order-mark", "the file starts with a byte order mark, which is skipped", "")
+	}
+	r.use(data)
+	if len(bytes.TrimSpace(data)) == 0 {
+		r.errs.Add(whole, "an empty file, where GeoJSON is wanted", "export the lot again, as GeoJSON in WGS84")
+		return nil, false
+	}
+	if i := bytes.IndexByte(data, 0); i >= 0 {
+		if i < 4 {
+			r.errs.Add(whole, "NUL bytes at the start, as UTF-16 or UTF-32 text has, where UTF-8 is wanted", "save the file as UTF-8")
+		} else {
+			r.errs.Add(r.pos(i), "a NUL byte", "the file is damaged: export it again")
+		}
+		return nil, false
+	}
+	if !utf8.Valid(data) {
+		i := firstInvalid(data)
+		r.errs.Add(r.pos(i), fmt.Sprintf("byte %#02x, which is not UTF-8", data[i]), "save the file as UTF-8")
+		return nil, false
+	}
+	return data, true
+}
+
+func firstInvalid(data []byte) int {
+	for i := 0; i < len(data); {
+		c, n := utf8.DecodeRune(data[i:])
+		if c == utf8.RuneError && n == 1 {
+			return i
+		}
+		i += n
+	}
+	return len(data) - 1
+}
+
+// lines turns offsets into lines and columns. Offsets that rise from call to
+// call cost one pass over the text; a smaller one starts its line again.
+type lines struct {
+	data      []byte
+	at        int // an offset already counted
+	line, col int // its place, from 1
+}
+
+func (l *lines) place(offset int) (line, col int) {
+	offset = min(max(offset, 0), len(l.data))
+	if offset < l.at {
+		start := bytes.LastIndexByte(l.data[:offset], '\n') + 1
+		l.line -= bytes.Count(l.data[start:l.at], []byte{'\n'})
+		l.at, l.col = start, 1
+	}
+	for _, b := range l.data[l.at:offset] {
+		switch {
+		case b == '\n':
+			l.line++
+			l.col = 1
+		case utf8.RuneStart(b):
+			l.col++
+		}
+	}
+	l.at = offset
+	return l.line, l.col
+}
+
+// use starts reading text.
+func (r *reader) use(data []byte) {
+	r.data, r.text = data, string(data)
+	r.lines = lines{data: data, line: 1, col: 1}
+}
+
+// pos is the place of an offset in the text.
+func (r *reader) pos(offset int) source.Pos {
+	line, col := r.lines.place(offset)
+	return source.Pos{File: r.file, Line: line, Col: col}
+}

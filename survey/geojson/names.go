@@ -1,0 +1,119 @@
+package geojson
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+
+	"stakerow/internal/source"
+	"stakerow/survey"
+)
+
+// reserved are the words that may not name a point, in any case.
+var reserved = []string{
+	"accuracy", "base", "fixed", "on", "square", "angle", "units", "left", "right",
+	"of", "at", "bearing", "drop", "rise", "tape", "find",
+}
+
+// settleNames makes the names of features plain, names those that have none
+// after their role, and refuses a name used twice.
+func (r *reader) settleNames(things []*thing) {
+	first := map[string]source.Pos{}
+	for _, t := range things {
+		t.Name = r.cleaned(t.rawName, t.nameAt)
+		if t.Name == "" {
+			continue
+		}
+		if t.Role == survey.RolePoint {
+			r.checkPointName(t)
+		}
+		if p, twice := first[t.Name]; twice {
+			r.errs.Add(t.nameAt, fmt.Sprintf("the name %s for the second time, first at %d:%d", quoted(t.Name), p.Line, p.Col), "give every feature a name of its own")
+			continue
+		}
+		first[t.Name] = t.nameAt
+	}
+	next := map[survey.Role]int{}
+	for _, t := range things {
+		for t.Name == "" && t.Role != "" {
+			next[t.Role]++
+			name := string(t.Role)
+			if n := next[t.Role]; n > 1 || t.Role == survey.RolePoint {
+				name = fmt.Sprintf("%s_%d", t.Role, n)
+			}
+			if _, taken := first[name]; !taken {
+				t.Name = name
+				first[name] = t.Pos
+			}
+		}
+	}
+}
+
+// cleaned is a name with its spaces as _ and without what cannot be seen.
+func (r *reader) cleaned(name string, at source.Pos) string {
+	hidden := 0
+	visible := strings.Map(func(c rune) rune {
+		switch {
+		case unicode.IsSpace(c):
+			return ' '
+		case unicode.IsControl(c), unicode.Is(unicode.Cf, c), c == unicode.ReplacementChar:
+			hidden++
+			return -1
+		}
+		return c
+	}, name)
+	plain := strings.Join(strings.Fields(visible), "_")
+	if hidden > 0 {
+		r.note(at, "name-changed", fmt.Sprintf("%s that cannot be seen taken out of the name %s", count(hidden, "character"), quoted(plain)), "")
+	}
+	return plain
+}
+
+// checkPointName holds the name of a point to the rule: a letter, then letters,
+// digits and _; or digits alone; no reserved word.
+func (r *reader) checkPointName(t *thing) {
+	letters, digits := true, true
+	for i, c := range t.Name {
+		digit := c >= '0' && c <= '9'
+		digits = digits && digit
+		letters = letters && (unicode.IsLetter(c) || i > 0 && (digit || c == '_'))
+	}
+	switch {
+	case !letters && !digits:
+		r.errs.Add(t.nameAt, "the point name "+quoted(t.rawName), "write a letter and then letters, digits and _, or digits alone")
+	case slices.Contains(reserved, strings.ToLower(t.Name)):
+		r.errs.Add(t.nameAt, "the point name "+quoted(t.Name)+", which is a word of the tape notes", "give the point another name")
+	}
+}
+
+// nearest is the name that takes the fewest letters changed, put in or left
+// out (Levenshtein 1966); of equals the first in order.
+func nearest(s string, names []string) string {
+	names = slices.Sorted(slices.Values(names))
+	return slices.MinFunc(names, func(a, b string) int { return cmp.Compare(edits(s, a), edits(s, b)) })
+}
+
+// edits counts the letters to change between a text, of which the first 64
+// count, and a name.
+func edits(s, name string) int {
+	a := []rune(s)
+	a = a[:min(len(a), 64)]
+	row := make([]int, len(name)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i, c := range a {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j := range len(name) {
+			change := diagonal
+			if c != rune(name[j]) {
+				change++
+			}
+			diagonal, row[j+1] = row[j+1], min(change, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(name)]
+}

@@ -1,0 +1,246 @@
+package geojson
+
+import (
+	"fmt"
+	"strings"
+
+	"stakerow/internal/source"
+	"stakerow/survey"
+)
+
+// thing is a feature on its way to the notes: what it is, and its positions in
+// degrees, the outer outline (or the only line or point) first.
+type thing struct {
+	survey.Feature
+	roleGiven bool
+	rawName   string
+	nameAt    source.Pos
+	lists     [][]position
+	finest    int8 // decimals of its positions
+}
+
+// geometries are the types that a document or a feature may have, with the
+// level of their coordinates; several parts are refused.
+var geometries = map[string]struct {
+	level int
+	form  survey.Form
+	multi bool
+}{
+	"Point":           {0, survey.Spot, false},
+	"LineString":      {1, survey.Path, false},
+	"Polygon":         {2, survey.Outline, false},
+	"MultiPoint":      {1, survey.Spot, true},
+	"MultiLineString": {2, survey.Path, true},
+	"MultiPolygon":    {3, survey.Outline, true},
+}
+
+// things gives the features of a document that have a geometry.
+func (r *reader) things(doc object) []*thing {
+	switch doc.typ {
+	case "FeatureCollection":
+		if !doc.hasFeatures {
+			r.errs.Add(doc.pos, "a FeatureCollection without \"features\"", "export the lot again, as GeoJSON")
+		}
+		var out []*thing
+		for _, f := range doc.features {
+			out = r.addFeature(out, f)
+		}
+		return out
+	case "Feature":
+		return r.addFeature(nil, doc)
+	case "Topology":
+		r.errs.Add(doc.typPos, "TopoJSON, where GeoJSON is wanted", "export the file as GeoJSON")
+		return nil
+	}
+	return r.addGeometry(nil, object{pos: doc.pos}, doc)
+}
+
+func (r *reader) addFeature(to []*thing, f object) []*thing {
+	if f.typ != "Feature" {
+		if _, geometry := geometries[f.typ]; geometry {
+			r.errs.Add(f.typPos, quoted(f.typ)+" where a Feature is wanted", "wrap it: {\"type\": \"Feature\", \"properties\": {…}, \"geometry\": …}")
+		} else {
+			r.errs.Add(orElse(f.typPos, f.pos), "a feature whose type is "+quoted(f.typ), "write \"type\": \"Feature\"")
+		}
+		return to
+	}
+	if f.geometry == nil {
+		if !f.hasGeometry {
+			r.errs.Add(f.pos, "a feature without \"geometry\"", "give it one or take it out")
+		} else {
+			r.note(f.pos, "no-geometry", "a feature without a place (its geometry is null) is left out", "")
+		}
+		return to
+	}
+	return r.addGeometry(to, f, *f.geometry)
+}
+
+// addGeometry makes a thing of a feature's properties and a geometry.
+func (r *reader) addGeometry(to []*thing, f, g object) []*thing {
+	at := orElse(g.typPos, g.pos)
+	kind, known := geometries[g.typ]
+	switch {
+	case g.typ == "GeometryCollection":
+		r.errs.Add(at, "a GeometryCollection", "write each geometry as a feature of its own")
+		return to
+	case !known:
+		found := "a geometry whose type is " + quoted(g.typ)
+		if g.typ == "" {
+			found = "an object without \"type\""
+		}
+		var names []string
+		for name := range geometries {
+			names = append(names, name)
+		}
+		r.errs.Add(at, found, "write "+quoted(nearest(g.typ, append(names, "FeatureCollection", "Feature"))))
+		return to
+	case g.coords == nil:
+		if !g.hasCoords {
+			r.errs.Add(g.pos, "a "+g.typ+" without \"coordinates\"", "give it some or take it out")
+		}
+		return to
+	}
+	t := &thing{Feature: survey.Feature{Pos: f.pos, Form: kind.form}}
+	s := *g.coords
+	if s.level >= 0 && s.level != kind.level {
+		r.errs.Add(s.pos, fmt.Sprintf("coordinates %d deep, where a %s has them %d deep", s.level+1, g.typ, kind.level+1), "check the square brackets, or the type")
+		return to
+	}
+	lists, ok := r.lists(s, g.typ, kind.multi, kind.form)
+	if !ok {
+		return to
+	}
+	t.lists = lists
+	if !r.checkPositions(t) {
+		return to
+	}
+	r.describe(t, f.props)
+	return append(to, t)
+}
+
+// lists gives the lists of positions of one part.
+func (r *reader) lists(s shape, typ string, multi bool, form survey.Form) ([][]position, bool) {
+	parts := 1
+	if multi {
+		parts = max(len(s.parts), len(s.positions))
+		if len(s.parts) > 0 {
+			s = s.parts[0]
+		}
+	}
+	if parts > 1 {
+		do := "write each part as a feature of its own"
+		r.errs.Add(s.pos, fmt.Sprintf("a %s of %d parts, where one is wanted", typ, parts), do)
+		return nil, false
+	}
+	lists := [][]position{s.positions}
+	if form == survey.Outline {
+		lists = nil
+		for _, ring := range s.parts {
+			lists = append(lists, ring.positions)
+		}
+	}
+	if len(lists) == 0 || len(lists[0]) == 0 {
+		r.errs.Add(s.pos, "a "+typ+" without positions", "give it some or take it out")
+		return nil, false
+	}
+	ok := true
+	for i := range lists {
+		switch form {
+		case survey.Path:
+			if len(lists[i]) < 2 {
+				r.errs.Add(s.pos, "a line of one position", "a line has two or more")
+				ok = false
+			}
+		case survey.Outline:
+			lists[i], ok = r.unclosed(lists[i], s, ok)
+		}
+	}
+	return lists, ok
+}
+
+// unclosed takes the closing position off a ring.
+func (r *reader) unclosed(ring []position, s shape, ok bool) ([]position, bool) {
+	if len(ring) == 0 {
+		r.errs.Add(s.pos, "an empty ring", "give it positions or take it out")
+		return ring, false
+	}
+	first, last := ring[0], ring[len(ring)-1]
+	if first.lost || last.lost {
+		return ring, false
+	}
+	if len(ring) == 1 || first.lon != last.lon || first.lat != last.lat {
+		r.errs.Add(r.at(last), "a ring that is not closed", "repeat its first position "+r.written(first)+" as the last")
+		return ring, false
+	}
+	if len(ring) < 4 {
+		r.errs.Add(r.at(first), fmt.Sprintf("a ring of %s with its closing one, where a triangle has 4", count(len(ring), "position")), "give it its corners or take it out")
+		return ring, false
+	}
+	return ring[: len(ring)-1 : len(ring)-1], ok
+}
+
+// checkPositions refuses positions that are no longitude and latitude, the
+// first of each list, and finds the decimals written.
+func (r *reader) checkPositions(t *thing) bool {
+	ok := true
+	t.finest = -3
+	for _, list := range t.lists {
+		bad := 0
+		var first position
+		for _, p := range list {
+			t.finest = max(t.finest, p.decimals)
+			if p.lost {
+				ok = false
+			} else if !(p.lon >= -180 && p.lon <= 180 && p.lat >= -90 && p.lat <= 90) {
+				if bad == 0 {
+					first = p
+				}
+				bad++
+			}
+		}
+		if bad > 0 {
+			r.offTheGlobe(first, bad)
+			ok = false
+		}
+	}
+	return ok
+}
+
+// offTheGlobe complains of a position outside the ranges of longitude and
+// latitude, one of several in its list.
+func (r *reader) offTheGlobe(p position, of int) {
+	more := ""
+	if of > 1 {
+		more = fmt.Sprintf(" (and %s more)", count(of-1, "position"))
+	}
+	lon, lat := abs(p.lon), abs(p.lat)
+	switch {
+	case lon > 360 || lat > 360:
+		r.errs.Add(r.at(p), r.written(p)+more+", which are metres or feet of a map projection, where degrees are wanted", "export the file in WGS84 (EPSG:4326)")
+	case lat > 90 && lat <= 180 && lon <= 90:
+		r.errs.Add(r.at(p), fmt.Sprintf("a latitude of %v%s: beyond 90, so longitude and latitude are swapped", p.lat, more), "write longitude first: "+fmt.Sprintf("[%v, %v]", p.lat, p.lon))
+	case lat > 90:
+		r.errs.Add(r.at(p), fmt.Sprintf("a latitude of %v%s, beyond 90", p.lat, more), "write [longitude, latitude] in degrees")
+	default:
+		r.errs.Add(r.at(p), fmt.Sprintf("a longitude of %v%s, beyond 180", p.lon, more), "count longitudes from −180 to 180")
+	}
+}
+
+func abs(x float64) float64 { return max(x, -x) }
+
+// at is the place of a position in the file.
+func (r *reader) at(p position) source.Pos {
+	return source.Pos{File: r.file, Line: int(p.line), Col: int(p.col)}
+}
+
+// written is the text of a position.
+func (r *reader) written(p position) string {
+	return strings.Join(strings.Fields(r.text[p.off:p.end]), " ")
+}
+
+func orElse(p, q source.Pos) source.Pos {
+	if p.Line > 0 {
+		return p
+	}
+	return q
+}
