@@ -7,9 +7,12 @@ import (
 	"stakerow/survey/measure"
 )
 
-// offsetStakes is how far beyond a corner the stakes stand that hold the
-// string, so that the corner can be dug (common practice).
-const offsetStakes = 900 * measure.Millimetre
+// Offset stakes hold the string so far beyond a corner that the corner can be
+// dug (common practice).
+const (
+	offsetFeet   = 3 * measure.Foot
+	offsetMetres = measure.Metre
+)
 
 // listedPosts is the most line posts whose running distances one step lists;
 // of longer runs the set-out sheet gives them.
@@ -82,8 +85,12 @@ func (p *planner) cornersAndStrings(l *laidLine) {
 		p.do([]string{corners[1], corners[3]}, "Check the diagonal from stake %s to stake %s: %s level, centre to centre.",
 			corners[1], corners[3], p.say.length(measure.FromMetres(at[1].Dist(at[3]))))
 	}
+	beyond := offsetFeet
+	if p.spec.Units == measure.Metres {
+		beyond = offsetMetres
+	}
 	p.do(corners, "Drive offset stakes %s beyond %s in the line of each leg, and stretch strings between them over the post centres.",
-		p.say.length(offsetStakes), stakesNamed(corners))
+		p.say.length(beyond), stakesNamed(corners))
 }
 
 // stakeGate stakes a gate's posts on the string, by running distance from the
