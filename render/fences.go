@@ -96,23 +96,58 @@ func (s *plot) labelGate(g plan.Gate) {
 	s.labels.beside("gate "+g.Name, drawnText(text, capsSmall, seaBlue), at, away)
 }
 
-// drawStakes draws every post's symbol and its number.
+// drawStakes draws every post's symbol and its number. Where line posts stand
+// too close on paper for every number, every fifth has one, and the legend says
+// so; terminal and gate posts always have theirs.
 func (s *plot) drawStakes() {
+	size := s.symbolScale()
+	thin := size < 1
+	inARow := 0
 	for _, st := range s.plan.Stakes {
 		at := s.view.at(st.At)
-		postSymbol(s.d, "stake "+st.Number, st.Kind, at, s.view.angle(st.Along))
-		s.labels.avoid(ink.Box{Center: at, W: fixedSymbol, H: fixedSymbol})
-	}
-	for _, st := range s.plan.Stakes {
-		at := s.view.at(st.At)
-		s.labels.number("stake "+st.Number, drawnText(st.Number, capsSmall, black), at, s.view.angle(st.Along))
+		postSymbol(s.d, "stake "+st.Number, st.Kind, at, s.view.angle(st.Along), size)
+		s.labels.avoid(ink.Box{Center: at, W: fixedSymbol * size, H: fixedSymbol * size})
 		s.useStake(st.Kind)
 	}
+	for _, st := range s.plan.Stakes {
+		if inARow++; st.Kind != plan.PostLine {
+			inARow = 0
+		}
+		if thin && inARow%5 != 0 {
+			continue
+		}
+		s.labels.number("stake "+st.Number, drawnText(st.Number, capsSmall, black), s.view.at(st.At), s.view.angle(st.Along))
+	}
+	if thin {
+		s.use("every fifth line post is numbered", func(d *ink.Drawing, at ink.Pt) {
+			d.Text(layerSheet, "", ink.Text{S: "5 · 10", At: at, Size: em(ink.Regular, capsSmall), AlignX: 0.5, AlignY: 0.5, Color: black})
+		})
+	}
+}
+
+// roomForNumbers is how far apart on paper line posts must stand for a number
+// at each, mm: two figures of the small lettering and the breathing between.
+const roomForNumbers = 4.2
+
+// symbolScale is 1 where the symbols of neighbouring posts stand clear of each
+// other, and less where they must shrink to; below half they may touch.
+func (s *plot) symbolScale() float64 {
+	closest := math.Inf(1)
+	for i := 1; i < len(s.plan.Stakes); i++ {
+		a, b := s.plan.Stakes[i-1], s.plan.Stakes[i]
+		if a.Kind == plan.PostLine && b.Kind == plan.PostLine && a.Fence == b.Fence {
+			closest = math.Min(closest, distance(s.view.at(a.At), s.view.at(b.At)))
+		}
+	}
+	if closest >= roomForNumbers {
+		return 1
+	}
+	return math.Max(0.45, math.Min(0.99, closest/roomForNumbers*1.4))
 }
 
 func (s *plot) useStake(kind plan.PostKind) {
 	s.use(postWords(kind), func(d *ink.Drawing, at ink.Pt) {
-		shape, fill := postShape(kind, at, 0)
+		shape, fill := postShape(kind, at, 0, 1)
 		d.Fill(layerSheet, "", shape, fill)
 		d.Stroke(layerSheet, "", shape, penSymbol)
 	})

@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -35,12 +36,30 @@ func (s *plot) finish() ([]ink.Drawing, error) {
 	var out []ink.Drawing
 	for i, d := range pages {
 		numberSheet(d, i+1, len(pages), s.plan.Title)
-		if err := d.Check(); err != nil {
+		shown, err := onlyLayers(*d, s.plan.Sheet.Layers)
+		if err != nil {
 			return nil, err
 		}
-		out = append(out, *d)
+		if err := shown.Check(); err != nil {
+			return nil, err
+		}
+		out = append(out, shown)
 	}
 	return out, nil
+}
+
+// onlyLayers is the sheet with the layers asked for: none or "all" means every
+// one.
+func onlyLayers(d ink.Drawing, asked []string) (ink.Drawing, error) {
+	if len(asked) == 0 || slices.Contains(asked, "all") {
+		return d, nil
+	}
+	for _, name := range asked {
+		if !slices.Contains(Layers(), name) {
+			return d, fmt.Errorf("layer %q is not known: use %s, or all", name, strings.Join(Layers(), ", "))
+		}
+	}
+	return d.Only(asked...), nil
 }
 
 // frameSheet draws the border, and with parted a rule between drawing and words.

@@ -15,34 +15,36 @@ const (
 )
 
 // postSymbol draws the symbol of a post, its centre exactly at the post's.
-// angle turns square symbols with the fence.
-func postSymbol(d *ink.Drawing, subject string, kind plan.PostKind, at ink.Pt, angle float64) {
-	shape, fill := postShape(kind, at, angle)
+// angle turns square symbols with the fence, scale shrinks them where posts
+// crowd.
+func postSymbol(d *ink.Drawing, subject string, kind plan.PostKind, at ink.Pt, angle, scale float64) {
+	shape, fill := postShape(kind, at, angle, scale)
 	d.Fill(layerStakes, subject, shape, fill)
 	d.Stroke(layerStakes, subject, shape, penSymbol)
 }
 
 // postShape is the symbol of each kind of post: round for line posts, square
 // for terminal posts, a lozenge for gate posts; filled where it is set first.
-func postShape(kind plan.PostKind, at ink.Pt, angle float64) (ink.Path, ink.Color) {
+func postShape(kind plan.PostKind, at ink.Pt, angle, scale float64) (ink.Path, ink.Color) {
+	lineSize, fixedSize := lineSymbol*scale, fixedSymbol*scale
 	square := func(size, turn float64) ink.Path {
 		return ink.Box{Center: at, W: size, H: size, Angle: angle + turn}.Path()
 	}
 	switch kind {
 	case plan.PostLine:
-		return ink.Circle(at, lineSymbol/2), white
+		return ink.Circle(at, lineSize/2), white
 	case plan.PostHinge:
-		return square(fixedSymbol, math.Pi/4), black
+		return square(fixedSize, math.Pi/4), black
 	case plan.PostLatch:
-		return square(fixedSymbol, math.Pi/4), white
+		return square(fixedSize, math.Pi/4), white
 	case plan.PostBend:
-		return ink.Circle(at, fixedSymbol/2), black
+		return ink.Circle(at, fixedSize/2), black
 	case plan.PostBrace, plan.PostPull:
-		return ink.Circle(at, fixedSymbol/2), grey
+		return ink.Circle(at, fixedSize/2), grey
 	case plan.PostExisting:
-		return square(fixedSymbol, 0), white
+		return square(fixedSize, 0), white
 	}
-	return square(fixedSymbol, 0), black
+	return square(fixedSize, 0), black
 }
 
 // postWords says in a legend what a symbol stands for.
