@@ -231,6 +231,10 @@ func (w *walker) number(p *position, n int) bool {
 	}
 	text := w.r.text[start:w.at]
 	if c := w.next(); text == "" || c != ',' && c != ']' {
+		if w.at == w.end {
+			w.fail(w.end, cutShort, cutShortDo)
+			return false
+		}
 		w.at = start
 		found, do := badWord(w.r.data[start:w.end])
 		if found == "" {
@@ -257,7 +261,7 @@ func (w *walker) number(p *position, n int) bool {
 // what names what stands next.
 func (w *walker) what() string {
 	if w.at >= w.end {
-		return "the end of the file"
+		return cutShort
 	}
 	rest := w.r.text[w.at:w.end]
 	if i := strings.IndexAny(rest, ",]}\n\r"); i > 0 {

@@ -74,7 +74,7 @@ func (r *reader) describe(t *thing, props []property) {
 	if t.Found != "" && t.Form != survey.Spot {
 		r.errs.Add(t.Pos, "\"found\" on a "+formNames[t.Form], "put it on a Point of role point at the mark")
 	}
-	if forms := roles[t.Role]; t.roleGiven && !slices.Contains(forms, t.Form) {
+	if forms := roles[t.Role]; len(forms) > 0 && !slices.Contains(forms, t.Form) {
 		r.errs.Add(t.Pos, "a "+string(t.Role)+" that is a "+formNames[t.Form], "draw it as a "+formNames[forms[0]])
 	}
 }

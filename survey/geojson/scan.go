@@ -48,7 +48,13 @@ const (
 // members are the names that RFC 7946 gives a meaning, at any level.
 var members = []string{"type", "features", "geometry", "properties", "coordinates", "geometries", "crs", "bbox", "id"}
 
-// stop ends the reading of a document that is not JSON; the complaint is
+// What is said of a document that breaks off.
+const (
+	cutShort   = "the end of the file in the middle of the document"
+	cutShortDo = "the file is cut short: export or copy it again"
+)
+
+// errStop ends the reading of a document that is not JSON; the complaint is
 // already made.
 var errStop = errors.New("stop")
 
@@ -114,7 +120,7 @@ func (r *reader) notJSON(start int, err error) {
 	var syntax *json.SyntaxError
 	switch {
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
-		r.errs.Add(r.pos(len(r.data)), "the end of the file in the middle of the document", "the file is cut short: export or copy it again")
+		r.errs.Add(r.pos(len(r.data)), cutShort, cutShortDo)
 	case strings.Contains(err.Error(), "max depth"):
 		r.errs.Add(r.pos(start), "values nested more than 10,000 deep", "the file is damaged: export it again")
 	case errors.As(err, &syntax):
@@ -134,7 +140,7 @@ func badWord(rest []byte) (found, do string) {
 	word := strings.ToLower(string(rest[:min(len(rest), 9)]))
 	for _, w := range []string{"nan", "infinity", "-infinity", "inf", "-inf", "undefined", "none"} {
 		if strings.HasPrefix(word, w) {
-			return "«" + string(rest[:len(w)]) + "», where a number is wanted", "this vertex has no place: give it one or take it out"
+			return "«" + string(rest[:len(w)]) + "», where a number is wanted", "write a plain number, or take out what has none"
 		}
 	}
 	return "", ""
