@@ -33,7 +33,7 @@ func (l *locator) tellSuspects() {
 		}
 		angular := angularPart(r.Part)
 		f := Finding{Severity: Warning, Rule: "suspect-reading", Pos: r.Reading.Pos, At: l.spotOf(r.Reading),
-			Text: sentence(subject(r)) + " reads " + l.quantity(r.Part, r.Value) + ", the others make it " + l.quantity(r.Part, r.Value+r.Residual) +
+			Text: sentence(subject(r)) + " reads " + l.stated(r, r.Value) + ", the others make it " + l.stated(r, r.Value+r.Residual) +
 				"; it was set aside",
 			Do:    "Measure " + subject(r) + " again, and correct the line or delete it.",
 			Value: figure(math.Abs(r.Residual), angular), Source: "standardized residual over 3.29 (Baarda, 0.1 %)"}

@@ -2,6 +2,7 @@ package survey
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -138,7 +139,8 @@ func closes(n Notes) bool {
 // lotCorners looks the corners up. A corner that is not placed leaves the site
 // without a lot, and says so.
 func (l *locator) lotCorners(o outline) bool {
-	seen := map[string]bool{}
+	seen := make(map[string]bool, len(o.corners))
+	l.ring = make([]corner, 0, len(o.corners))
 	var missing []string
 	for i, name := range o.corners {
 		s := l.byName[name]
@@ -171,21 +173,20 @@ func (l *locator) cornerPos(o outline, i int) source.Pos {
 
 // lotSides fills in the sides, and turns the ring clockwise.
 func (l *locator) lotSides() {
-	courses := l.courses()
-	build := func() (area float64) {
+	recorded := l.courses()
+	build := func(against bool) (area float64) {
 		area = l.ringShape().Area()
 		for i := range l.ring {
 			from, to := &l.ring[i], l.ring[(i+1)%len(l.ring)]
-			from.side = sideBetween(from.station, to.station, courses)
+			c, ok := recorded.between(from.name, to.name, against)
+			from.side = sideBetween(from.station, to.station, c, ok)
 			area += segment(from.side.Arc)
 		}
 		return area
 	}
-	if build() > 0 {
-		for i, j := 1, len(l.ring)-1; i < j; i, j = i+1, j-1 {
-			l.ring[i], l.ring[j] = l.ring[j], l.ring[i]
-		}
-		build()
+	if build(false) > 0 {
+		slices.Reverse(l.ring[1:])
+		build(true)
 	}
 }
 
@@ -197,14 +198,16 @@ func (l *locator) ringShape() ground.Ring {
 	return ring
 }
 
-// courses are a deed's courses by their ends, both ways round, and the curved
-// sides of a GeoJSON, of which no bearing or distance is recorded.
-func (l *locator) courses() map[[2]string]Course {
-	all := map[[2]string]Course{}
+// recordedCourses are courses by the corners that they run from and to.
+type recordedCourses map[[2]string]Course
+
+// courses are a deed's courses, and the curved sides of a GeoJSON, of which no
+// bearing or distance is recorded.
+func (l *locator) courses() recordedCourses {
+	all := recordedCourses{}
 	add := func(c Course) {
-		if _, known := all[[2]string{c.From, c.To}]; !known {
+		if _, known := all.between(c.From, c.To, false); !known || c.Length > 0 {
 			all[[2]string{c.From, c.To}] = c
-			all[[2]string{c.To, c.From}] = backwards(c)
 		}
 	}
 	for _, n := range l.notes {
@@ -220,6 +223,19 @@ func (l *locator) courses() map[[2]string]Course {
 	return all
 }
 
+// between is the course from one corner to another, whichever way it was
+// written. Two courses between the same two corners (a chord and its curve)
+// are told apart by their direction; against takes the one written the other
+// way.
+func (r recordedCourses) between(from, to string, against bool) (Course, bool) {
+	forward, ok := r[[2]string{from, to}]
+	back, okBack := r[[2]string{to, from}]
+	if okBack && (against || !ok) {
+		return backwards(back), true
+	}
+	return forward, ok
+}
+
 func backwards(c Course) Course {
 	c.From, c.To, c.Bearing = c.To, c.From, c.Bearing.Reverse()
 	if c.Curve != nil {
@@ -231,10 +247,9 @@ func backwards(c Course) Course {
 }
 
 // sideBetween is the side from one corner to the next, as adjusted.
-func sideBetween(from, to *station, courses map[[2]string]Course) Side {
+func sideBetween(from, to *station, c Course, recorded bool) Side {
 	side := Side{From: from.name, To: to.name,
 		Length: measure.FromMetres(from.at.Dist(to.at)), Bearing: from.at.Bearing(to.at)}
-	c, recorded := courses[[2]string{from.name, to.name}]
 	if !recorded {
 		return side
 	}
@@ -312,6 +327,7 @@ func (l *locator) sideName(i int) string {
 // perimeter.
 func (l *locator) lotFigures(o outline) {
 	lot := &l.site.Lot
+	lot.Corners, lot.Sides = make([]string, 0, len(l.ring)), make([]Side, 0, len(l.ring))
 	area := l.ringShape().Area()
 	for _, c := range l.ring {
 		lot.Corners = append(lot.Corners, c.name)
@@ -334,10 +350,15 @@ func roundArea(m2 float64) float64 {
 
 // describeSides puts what the job says of the sides where it belongs.
 func (l *locator) describeSides() {
+	if len(l.opt.Spec.Sides) == 0 {
+		return
+	}
 	index := map[[2]string]int{}
 	for i, s := range l.site.Lot.Sides {
-		index[[2]string{s.From, s.To}] = i
 		index[[2]string{s.To, s.From}] = i
+	}
+	for i, s := range l.site.Lot.Sides {
+		index[[2]string{s.From, s.To}] = i
 	}
 	said := map[int]source.Pos{}
 	for _, spec := range l.opt.Spec.Sides {

@@ -202,6 +202,7 @@ func (l *locator) place() {
 	}
 	l.spreadAssumed()
 	index := map[string]int{}
+	l.site.Points = make([]Point, 0, len(l.stations))
 	for _, s := range l.stations {
 		if !s.placed {
 			l.site.Unplaced = append(l.site.Unplaced, s.name)

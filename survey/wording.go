@@ -25,21 +25,22 @@ func (l *locator) length(m float64) string { return l.units.Tape(measure.FromMet
 // angle is radians to the minute.
 func angle(radians float64) string { return measure.FromRadians(radians).DMS(measure.Arcminute) }
 
-// bearing is radians clockwise from north to the minute.
-func bearing(radians float64) string {
-	return measure.FromRadians(radians).Bearing().Quadrant(measure.Arcminute)
-}
-
 // ratio is n as 1:n.
 func ratio(n float64) string { return fmt.Sprintf("1:%.0f", n) }
 
-// quantity states one figure of a reading.
-func (l *locator) quantity(part string, v float64) string {
-	switch part {
+// stated gives a figure of a reading as its source states such figures: a tape
+// in marks, a deed and a map in decimals.
+func (l *locator) stated(r Result, v float64) string {
+	switch r.Part {
 	case partBearing:
-		return bearing(v)
+		return measure.FromRadians(v).Bearing().Quadrant(measure.Arcsecond)
 	case partAngle, partRightAngle:
 		return angle(v)
+	}
+	for _, n := range l.notes {
+		if n.File == r.Reading.Pos.File && n.Origin != FromTape {
+			return l.units.Record(measure.FromMetres(v))
+		}
 	}
 	return l.length(v)
 }
