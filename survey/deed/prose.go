@@ -1,0 +1,3 @@
+package deed
+
+func readProse(d *description, t text) {}
