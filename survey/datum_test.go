@@ -103,7 +103,7 @@ func TestDeedTurnedOntoAMap(t *testing.T) {
 		deed.Courses = append(deed.Courses, survey.Course{Pos: source.Pos{File: "deed.txt", Line: i + 2, Col: 1}, From: names[i], To: names[i+1],
 			Bearing: measure.FromDegrees(c.bearing).Bearing().Add(turn), Length: measure.FromMetres(c.metres), SDLength: 0.01, SDBearing: 1e-4})
 	}
-	s := locate(t, survey.Options{}, deed, rectangleMap(0.6))
+	s := locate(t, survey.Options{}, withReadings(deed), rectangleMap(0.6))
 	assert.Equal(t, "true", s.Frame.North)
 	assert.True(t, s.Adjustment.Passed)
 	near(t, s, "A", 0, 20, 1e-6)

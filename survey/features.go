@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"stakerow/survey/ground"
-	"stakerow/survey/measure"
 )
 
 // features gives the features of the notes and of the job their shapes. The
@@ -76,7 +75,8 @@ func featureName(f Feature) string {
 	return "The " + string(f.Role) + " " + f.Name
 }
 
-// closure says what a deed's courses fail to close by, as they are written.
+// closure says what a deed's courses fail to close by, as they are written. A
+// deed that leaves a course without figures closes by it, and has none.
 func (l *locator) closure() {
 	for _, n := range l.notes {
 		if !closes(n) {
@@ -84,35 +84,36 @@ func (l *locator) closure() {
 		}
 		var sum ground.Vector
 		perimeter := 0.0
+		stated := statedCourses(n)
 		for _, c := range n.Courses {
-			step, length := c.Length, c.Length
+			if !stated[[2]string{c.From, c.To}] {
+				return
+			}
+			step := c.Length
 			if c.Curve != nil {
 				step = c.Curve.Chord
 			}
 			e, north := c.Bearing.Unit()
 			sum = sum.Plus(ground.Vector{E: e, N: north}.Scale(step.Metres()))
-			perimeter += length.Metres()
+			perimeter += c.Length.Metres()
 		}
 		c := Closure{North: toNanometres(sum.N), East: toNanometres(sum.E), Distance: toNanometres(sum.Len())}
 		if c.Distance > 0 {
 			c.Ratio = tidy(perimeter / c.Distance)
 		}
 		l.site.Closure = &c
-		l.tellClosure(n, c)
 		return
 	}
 }
 
-// leastClosure is the ratio that a lot survey should close to: 1:3,000
-// (Wisconsin property surveys; New Martinsville WV).
-const leastClosure = 3000
-
-func (l *locator) tellClosure(n Notes, c Closure) {
-	if c.Ratio == 0 || c.Ratio >= leastClosure {
-		return
+// statedCourses are the ends of the courses that a deed gives figures for:
+// those that left a reading.
+func statedCourses(n Notes) map[[2]string]bool {
+	stated := map[[2]string]bool{}
+	for _, r := range n.Readings {
+		if r.Kind == Distance {
+			stated[[2]string{r.Points[0], r.Points[1]}] = true
+		}
 	}
-	l.tell(Finding{Severity: Warning, Rule: "deed-misclosure", Pos: n.Courses[0].Pos,
-		Text:  "The courses fail to close by " + l.units.Record(measure.FromMetres(c.Distance)) + ", " + ratio(c.Ratio) + " of their length; a lot survey should close to " + ratio(leastClosure),
-		Do:    "Compare every course with the deed; a slip of one figure or of a quadrant is the usual cause.",
-		Value: c.Ratio, Limit: leastClosure, Source: "Wisconsin property surveys; plat code of New Martinsville WV"})
+	return stated
 }

@@ -199,6 +199,23 @@ func mahunDeed(t testing.TB) survey.Notes {
 		n.Courses = append(n.Courses, survey.Course{Pos: source.Pos{File: "deed.txt", Line: i + 2, Col: 1}, From: names[i], To: names[i+1],
 			Bearing: b, Length: d, SDLength: 0.02*0.3048 + d.Metres()/10000, SDBearing: 20. / 3600 * math.Pi / 180})
 	}
+	return withReadings(n)
+}
+
+// withReadings gives a deed's notes the readings of their courses, as its
+// reader does.
+func withReadings(n survey.Notes) survey.Notes {
+	n.Readings = nil
+	for _, c := range n.Courses {
+		straight := c.Length
+		if c.Curve != nil {
+			straight = c.Curve.Chord
+		}
+		points := []string{c.From, c.To}
+		n.Readings = append(n.Readings,
+			survey.Reading{Pos: c.Pos, Text: c.Text, Kind: survey.Distance, Points: points, Length: straight, SD: c.SDLength},
+			survey.Reading{Pos: c.Pos, Text: c.Text, Kind: survey.Direction, Points: points, Angle: c.Bearing.Angle(), SD: c.SDBearing})
+	}
 	return n
 }
 

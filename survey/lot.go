@@ -59,7 +59,7 @@ func (l *locator) lotOutline() (outline, bool) {
 		return outline{}, false
 	}
 	for _, n := range l.notes {
-		if o, ok := l.deedOutline(n); ok {
+		if o, ok := deedOutline(n); ok {
 			return o, true
 		}
 	}
@@ -114,14 +114,8 @@ func lotNames(lots []*Feature) string {
 }
 
 // deedOutline is the outline of courses that close.
-func (l *locator) deedOutline(n Notes) (outline, bool) {
-	if len(n.Courses) == 0 {
-		return outline{}, false
-	}
+func deedOutline(n Notes) (outline, bool) {
 	if !closes(n) {
-		l.tell(Finding{Severity: Warning, Rule: "deed-open", Pos: n.Courses[len(n.Courses)-1].Pos,
-			Text: "The courses end at " + n.Courses[len(n.Courses)-1].To + " and do not come back to " + n.Courses[0].From + ": they bound no lot",
-			Do:   "Add the courses that are missing."})
 		return outline{}, false
 	}
 	o := outline{pos: n.Courses[0].Pos}
@@ -198,7 +192,8 @@ func (l *locator) ringShape() ground.Ring {
 	return ring
 }
 
-// recordedCourses are courses by the corners that they run from and to.
+// recordedCourses are courses by the corners that they run from and to. One
+// without figures of its own has Length 0.
 type recordedCourses map[[2]string]Course
 
 // courses are a deed's courses, and the curved sides of a GeoJSON, of which no
@@ -211,7 +206,11 @@ func (l *locator) courses() recordedCourses {
 		}
 	}
 	for _, n := range l.notes {
+		stated := statedCourses(n)
 		for _, c := range n.Courses {
+			if !stated[[2]string{c.From, c.To}] {
+				c.Length = 0
+			}
 			add(c)
 		}
 	}

@@ -125,10 +125,10 @@ func TestLotOfAChordAndABulb(t *testing.T) {
 	for _, right := range []bool{true, false} {
 		curve := survey.Curve{Right: right, Radius: feet(50), Delta: degrees(291, 53, 18), Arc: feet(50 * 291.888333 * math.Pi / 180),
 			Chord: feet(56.000051), ChordBearing: measure.Bearing(90 * measure.Degree)}
-		s := locate(t, survey.Options{}, survey.Notes{Origin: survey.FromDeed, File: "deed.txt", Closed: true, Courses: []survey.Course{
+		s := locate(t, survey.Options{}, withReadings(survey.Notes{Origin: survey.FromDeed, File: "deed.txt", Closed: true, Courses: []survey.Course{
 			{Pos: source.Pos{File: "deed.txt", Line: 2, Col: 1}, From: "A", To: "B", Bearing: curve.ChordBearing, Length: curve.Arc, Curve: &curve, SDLength: 0.01, SDBearing: 1e-4},
 			{Pos: source.Pos{File: "deed.txt", Line: 3, Col: 1}, From: "B", To: "A", Bearing: measure.Bearing(270 * measure.Degree), Length: feet(56), SDLength: 0.01, SDBearing: 1e-4},
-		}})
+		}}))
 		require.Len(t, s.Lot.Sides, 2)
 		// The disc of radius 50 less the segment under the chord, which subtends
 		// 68.1117 degrees.
@@ -169,19 +169,22 @@ func TestHalfCircleOnALotSide(t *testing.T) {
 func TestDeedThatStaysOpenBoundsNothing(t *testing.T) {
 	n := mahunDeed(t)
 	n.Courses, n.Closed = n.Courses[:3], false
-	s := locate(t, survey.Options{}, n)
+	s := locate(t, survey.Options{}, withReadings(n))
 	assert.Equal(t, survey.Lot{}, s.Lot)
 	assert.Nil(t, s.Closure)
-	assert.Contains(t, finding(s, "deed-open").Text, "end at D and do not come back to A")
+	_, err := survey.Locate([]survey.Notes{n}, survey.Options{NeedsLot: true})
+	assert.ErrorContains(t, err, "no lot, where one is needed")
 }
 
-func TestPoorClosureIsTold(t *testing.T) {
+// A last course "to the point of beginning" without figures closes the lot, and
+// proves nothing of the others.
+func TestCourseWithoutFigures(t *testing.T) {
 	n := mahunDeed(t)
-	n.Courses[1].Length = feet(226.13)
+	n.Readings = n.Readings[:6]
 	s := locate(t, survey.Options{}, n)
-	f := finding(s, "deed-misclosure")
-	require.NotNil(t, f)
-	assert.InDelta(t, s.Closure.Ratio, f.Value, 1e-6)
-	assert.Contains(t, f.Text, "1:1")
-	assert.Nil(t, finding(locate(t, survey.Options{}, mahunDeed(t)), "deed-misclosure"), "1:12,000 is good enough")
+	require.Len(t, s.Lot.Sides, 4)
+	assert.Nil(t, s.Closure)
+	assert.Zero(t, s.Lot.Sides[3].RecordedLength)
+	assert.NotZero(t, s.Lot.Sides[2].RecordedLength)
+	assert.Zero(t, s.Adjustment.Redundancy)
 }

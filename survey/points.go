@@ -46,11 +46,6 @@ func (l *locator) gather() {
 		for k := range n.Readings {
 			l.gatherReading(i, &n.Readings[k])
 		}
-		for _, c := range n.Courses {
-			for _, r := range readingsOf(c) {
-				l.gatherReading(i, &r)
-			}
-		}
 		l.gatherMentions(n)
 		l.site.Findings = append(l.site.Findings, n.Findings...)
 	}
@@ -85,6 +80,10 @@ func (l *locator) gatherReading(notes int, r *Reading) {
 
 // gatherMentions notes the names that measure nothing.
 func (l *locator) gatherMentions(n *Notes) {
+	for _, c := range n.Courses {
+		l.station(c.From, c.Pos)
+		l.station(c.To, c.Pos)
+	}
 	if b := n.Base; b != nil {
 		l.station(b.From, b.Pos)
 		l.station(b.To, b.Pos)
@@ -124,20 +123,6 @@ func verticesOf(f Feature) []string {
 		names = append(names, hole...)
 	}
 	return names
-}
-
-// readingsOf is a deed's course as two readings: the straight distance between
-// its ends, and the bearing.
-func readingsOf(c Course) [2]Reading {
-	points := []string{c.From, c.To}
-	length := c.Length
-	if c.Curve != nil {
-		length = c.Curve.Chord
-	}
-	return [2]Reading{
-		{Pos: c.Pos, Text: c.Text, Kind: Distance, Points: points, Length: length, SD: c.SDLength},
-		{Pos: c.Pos, Text: c.Text, Kind: Direction, Points: points, Angle: c.Bearing.Angle(), SD: c.SDBearing},
-	}
 }
 
 // checkNames complains of names that nothing places, where they are used.

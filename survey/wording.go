@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -24,9 +23,6 @@ func (l *locator) length(m float64) string { return l.units.Tape(measure.FromMet
 
 // angle is radians to the minute.
 func angle(radians float64) string { return measure.FromRadians(radians).DMS(measure.Arcminute) }
-
-// ratio is n as 1:n.
-func ratio(n float64) string { return fmt.Sprintf("1:%.0f", n) }
 
 // stated gives a figure of a reading as its source states such figures: a tape
 // in marks, a deed and a map in decimals.
