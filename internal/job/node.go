@@ -44,9 +44,10 @@ func (n *node) plain() bool {
 	return n.typ != token.DoubleQuoteType && n.typ != token.SingleQuoteType
 }
 
-// What is read: no job comes near, and a parser that recurses stays shallow.
+// What is read: no job comes near, a parser that recurses stays shallow, and
+// one whose time grows with the square of a mapping stays under seconds.
 const (
-	mostBytes  = 1 << 20
+	mostBytes  = 128 << 10
 	mostNested = 24
 )
 
@@ -88,7 +89,7 @@ func splitLines(data []byte) [][]rune {
 // readable refuses what no YAML may hold, each line for itself.
 func (t *treeReader) readable(data []byte) bool {
 	if len(data) > mostBytes {
-		t.fail(source.Pos{File: t.name}, "the file is over 1 MB long", "a job is a page or two: check that this is one")
+		t.fail(source.Pos{File: t.name}, "the file is over 128 KB long", "a job is a page or two: check that this is one")
 		return false
 	}
 	good := true

@@ -112,9 +112,16 @@ func (es Errors) Report() string {
 // FillLines gives every complaint about file that has a line number, but not
 // yet the text of the line, that text out of data.
 func (es Errors) FillLines(file string, data []byte) {
+	var lines [][]byte
 	for _, e := range es {
-		if e.Pos.File == file && e.Line == "" {
-			e.Line = Line(data, e.Pos.Line)
+		if e.Pos.File != file || e.Line != "" {
+			continue
+		}
+		if lines == nil {
+			lines = bytes.Split(data, []byte("\n"))
+		}
+		if n := e.Pos.Line; 1 <= n && n <= len(lines) {
+			e.Line = string(bytes.TrimSuffix(lines[n-1], []byte("\r")))
 		}
 	}
 }
