@@ -2,7 +2,6 @@ package plan
 
 import (
 	"fmt"
-	"strings"
 
 	"stakerow/survey"
 	"stakerow/survey/ground"
@@ -150,40 +149,4 @@ func (p *planner) checkSpecs() {
 				Do:   "Name start, end or a corner of the fence.", Pos: l.spec.Pos})
 		}
 	}
-}
-
-// checkPosts tells of posts that stand already, and of keep-outs over posts
-// that cannot move.
-func (p *planner) checkPosts() {
-	for li := range p.lines {
-		l := &p.lines[li]
-		for i, f := range l.posts {
-			if l.fence.Closed && i > 0 && f.m == l.fence.Length {
-				continue
-			}
-			if f.end == EndExisting {
-				p.tellAt(l, survey.Finding{Severity: survey.Note, Rule: "existing-post",
-					Text: fmt.Sprintf("fence %s ends on a post that stands already.", l.fence.Name),
-					Do:   "Get its owner's consent before anything is fixed to it."}, f.m)
-			}
-			if f.end != EndBracket && f.end != EndExisting {
-				p.keptOutPost(l, f)
-			}
-		}
-	}
-}
-
-func (p *planner) keptOutPost(l *laidLine, f fixedPost) {
-	var why []string
-	for _, k := range l.blocks {
-		if k.From <= f.m && f.m <= k.To {
-			why = append(why, k.Why)
-		}
-	}
-	if len(why) == 0 {
-		return
-	}
-	p.tellAt(l, survey.Finding{Severity: survey.Error, Rule: "post-in-keep-out",
-		Text: fmt.Sprintf("%s of fence %s, %s along it, stands where %s keeps posts out.", l.postName(f), l.fence.Name, p.say.length(f.m), strings.Join(why, " and ")),
-		Do:   "Move the fence, the gate or the corner; posts at the ends of a run never move by themselves."}, f.m)
 }

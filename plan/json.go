@@ -133,13 +133,8 @@ func wrongFile(name string, data []byte, err error) error {
 	}
 	var errs source.Errors
 	errs.Add(pos, found, "plan again from the job, rather than mend plan.json by hand")
-	errs.FillLines(name, data)
 	return errs.Err()
 }
-
-// longestShown bounds the line that is shown with an error: plan.json may be
-// one line.
-const longestShown = 200
 
 // posAt is the line and column of the byte before an offset.
 func posAt(name string, data []byte, offset int64) source.Pos {

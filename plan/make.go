@@ -30,6 +30,7 @@ func Make(site survey.Site, spec Spec) (Plan, error) {
 	for li := range p.lines {
 		p.placeGates(&p.lines[li])
 	}
+	p.placeObstacles()
 	if len(p.errs) > 0 {
 		return Plan{}, p.wrong()
 	}
@@ -120,6 +121,7 @@ func (p *planner) layOut() {
 	p.hangGates()
 	p.checkPosts()
 	p.numberStakes()
+	p.markHandDigging()
 	p.nameStakes()
 	p.listGates()
 	p.listFences()

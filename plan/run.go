@@ -12,7 +12,8 @@ type laidLine struct {
 	gates  []placedGate
 	posts  []fixedPost            // in walking order; a closed line ends with its first post again
 	runs   []laidRun              // in walking order
-	blocks []KeepOut              // distances are M; reasons as they are printed
+	things []obstruction          // what keeps posts out
+	blocks []KeepOut              // where, by running distance M; reasons as they are printed
 	stakes map[measure.Length]int // the stake at a running distance, once numbered
 }
 
@@ -71,6 +72,11 @@ func (p *planner) divide(l *laidLine, r *laidRun) {
 		return
 	}
 	layout, err := solveRun(r.problem, l.build.oneBayMost(a, b, p.spec.Mark))
+	if err != nil {
+		if nearer, ok := p.nearerUtilities(l, r); ok {
+			layout, err = nearer, nil
+		}
+	}
 	if err != nil {
 		r.Layout = layoutNone
 		r.Why = p.whyNoLayout(l, r, err)
@@ -187,7 +193,7 @@ func (l *laidLine) arcAndDrop(from, to measure.Length) (*ground.Arc, measure.Len
 }
 
 // runKeepOuts turns keep-outs along the line into intervals from a run's zero,
-// those alone that reach into it.
+// those alone that reach into it and as far as they do.
 func runKeepOuts(blocks []KeepOut, r Run) []KeepOut {
 	var out []KeepOut
 	for _, b := range blocks {
@@ -198,6 +204,7 @@ func runKeepOuts(blocks []KeepOut, r Run) []KeepOut {
 		if r.Start == startTo {
 			k.From, k.To = r.ToM-b.To, r.ToM-b.From
 		}
+		k.From, k.To = max(k.From, 0), min(k.To, r.Length)
 		out = append(out, k)
 	}
 	return out
