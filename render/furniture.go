@@ -134,7 +134,7 @@ func (s *plot) northAndScale() block {
 	}
 	return block{rows: []row{
 		{draw: draw, height: height},
-		{text: words + " on " + strings.ToUpper(s.plan.Sheet.Paper[:1]) + s.plan.Sheet.Paper[1:] + ", printed at full size", bold: true},
+		{text: words + ", " + s.plan.Sheet.Paper + " paper", bold: true},
 		{text: northText(s.plan.Survey.Frame)},
 	}}
 }

@@ -87,6 +87,7 @@ func (s *plot) drawStreet(side survey.Side) {
 	for _, off := range []float64{0, width} {
 		for _, part := range clipLine(s.view.line(edge(off)), inside) {
 			s.d.Stroke(layerGround, "street "+side.Street, ink.Polyline(part...), penStreet)
+			s.labels.avoidPath(part, penStreet.Width)
 		}
 	}
 	s.use("street line", swatch(penStreet))

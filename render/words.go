@@ -25,7 +25,7 @@ type row struct {
 const symbolWidth = 16.0
 
 // leading is the distance of base lines by the height of capitals.
-const leading = 1.75
+const leading = 1.65
 
 // line is one wrapped line ready to set.
 type line struct {
@@ -52,7 +52,7 @@ func (b block) lines(width float64) []line {
 	for _, r := range b.rows {
 		out = append(out, r.lines(width)...)
 	}
-	return append(out, line{height: capsSmall})
+	return append(out, line{height: capsSmall * 0.8})
 }
 
 func (r row) lines(width float64) []line {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"stakerow/internal/source"
 	"stakerow/plan"
 
 	"github.com/spf13/pflag"
@@ -26,7 +27,7 @@ func runDraw(c call) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	data, err := readFile(path, plan.Nowhere)
+	data, err := readFile(path, source.Pos{})
 	if err != nil {
 		return 0, err
 	}

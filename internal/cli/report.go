@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -100,32 +101,42 @@ func printRuns(w io.Writer, p plan.Plan) {
 	table(w, []string{"run", "fence", "stakes", "length", "bays", "the last bay closes"}, rows)
 }
 
+// baysText says how a run is divided: equal bays together, and bays that
+// differ by single marks as their number and their range.
 func baysText(p plan.Plan, r plan.Run) string {
 	if len(r.Bays) == 0 {
 		return "NO LAYOUT"
 	}
+	type group struct {
+		n, marks int
+		cut      bool
+	}
+	var groups []group
+	for i, marks := range r.Bays {
+		cut := slices.Contains(r.CutBays, i)
+		if last := len(groups) - 1; last >= 0 && groups[last].marks == marks && groups[last].cut == cut {
+			groups[last].n++
+			continue
+		}
+		groups = append(groups, group{1, marks, cut})
+	}
+	bay := func(marks int) string { return p.Units.Tape(p.Mark*measure.Length(marks), p.Mark) }
+	const readable = 3
+	if len(groups) > readable && len(r.CutBays) == 0 {
+		return fmt.Sprintf("%d of %s to %s", len(r.Bays), bay(slices.Min(r.Bays)), bay(slices.Max(r.Bays)))
+	}
 	var parts []string
-	for i := 0; i < len(r.Bays); {
-		j := i
-		for j < len(r.Bays) && r.Bays[j] == r.Bays[i] {
-			j++
+	for _, g := range groups {
+		text := bay(g.marks)
+		if g.cut {
+			text += " cut"
 		}
-		bay := p.Units.Tape(p.Mark*measure.Length(r.Bays[i]), p.Mark)
-		if containsInt(r.CutBays, i) {
-			bay += " cut"
+		if g.n > 1 {
+			text = fmt.Sprintf("%d × %s", g.n, text)
 		}
-		if j-i > 1 {
-			bay = fmt.Sprintf("%d × %s", j-i, bay)
-		}
-		parts = append(parts, bay)
-		i = j
+		parts = append(parts, text)
 	}
 	return strings.Join(parts, " + ")
-}
-
-func containsInt(list []int, n int) bool {
-	i := sort.SearchInts(list, n)
-	return i < len(list) && list[i] == n
 }
 
 func closingText(p plan.Plan, r plan.Run) string {
@@ -199,7 +210,7 @@ func printStakes(w io.Writer, p plan.Plan) {
 		}
 		line := ""
 		if s.HasToLotLine {
-			line = p.Units.Small(s.HoleToLotLine)
+			line = p.Units.Tape(s.HoleToLotLine, p.Mark)
 		}
 		rows = append(rows, []string{s.Number, string(s.Kind), s.Fence, strings.Join(on, "; "), hole, line, strings.Join(s.Remarks, "; ")})
 	}

@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"fmt"
+	"time"
 
 	"stakerow/internal/export"
 	"stakerow/plan"
@@ -58,12 +59,23 @@ func sheetFiles(p plan.Plan) ([]output, error) {
 			}
 		}
 		var b bytes.Buffer
-		if err := pdf.Write(&b, pages, pdf.Options{Title: p.Title}); err != nil {
+		if err := pdf.Write(&b, pages, pdf.Options{Date: sheetDate(p)}); err != nil {
 			return nil, fmt.Errorf("%s.pdf: %w", s.name, err)
 		}
 		files = append(files, output{s.name + ".pdf", b.Bytes()})
 	}
 	return files, nil
+}
+
+// sheetDate is the date that the plan bears: of its revision, else of the
+// permit; the zero time where neither is a date.
+func sheetDate(p plan.Plan) time.Time {
+	for _, text := range []string{p.Revision.Date, p.Permit.Date} {
+		if date, err := time.Parse(time.DateOnly, text); err == nil {
+			return date
+		}
+	}
+	return time.Time{}
 }
 
 func pngFile(name string, d ink.Drawing, dpi int) (output, error) {

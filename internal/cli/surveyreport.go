@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"stakerow/survey"
 	"stakerow/survey/measure"
@@ -32,6 +33,9 @@ func printPoints(w io.Writer, s survey.Site, units measure.Units) {
 	heading(w, "Points ("+northWords(s.Frame)+"; ± is 95 %)")
 	var rows [][]string
 	for _, p := range s.Points {
+		if strings.Contains(p.Name, ".") {
+			continue // a corner of a mapped feature, which nobody named
+		}
 		rows = append(rows, []string{
 			p.Name, units.Record(measure.FromMetres(p.At.E)), units.Record(measure.FromMetres(p.At.N)),
 			"± " + units.Small(measure.FromMetres(worst(p)*ellipse95)), pointRemark(p),

@@ -40,7 +40,7 @@ func digging(p plan.Plan) []survey.Finding {
 		if s.Hole.Deep > 0 {
 			return []survey.Finding{{
 				Severity: survey.Note, Rule: "call-before-you-dig",
-				Text:   "holes are dug: buried lines must be marked first; private lines (irrigation, septic, propane) are not marked by the locator",
+				Text:   "posts go into the ground: buried lines must be marked first; private lines (irrigation, septic, propane) are not marked by the locator",
 				Do:     "call before you dig (811 in the US), wait for the marks, ask the owner about private lines",
 				Source: "common practice; state one-call centres",
 			}}
