@@ -42,7 +42,7 @@ func TestYAMLRefused(t *testing.T) {
 		"lot:\n  - #1\n":                   {`#1 ⇒ # starts a remark, so the value is only ""`},
 		strings.Repeat("[", 40):            {`[[ ⇒ the file is nested far deeper than a job`},
 		strings.Repeat("- ", 40) + "a":     {`- ⇒ the file is nested far deeper than a job`},
-		strings.Repeat("x", 128<<10+1):       {` ⇒ the file is over 128 KB long`},
+		strings.Repeat("x", 128<<10+1):     {` ⇒ the file is over 128 KB long`},
 	} {
 		got := complaints(t, text)
 		if want == nil {
