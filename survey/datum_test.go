@@ -1,6 +1,7 @@
 package survey_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"testing"
@@ -164,6 +165,16 @@ func BenchmarkLocateLargeLot(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := survey.Locate([]survey.Notes{n}, survey.Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkMarshalLargeLot(b *testing.B) {
+	s := locate(b, survey.Options{}, circleMap(200_000))
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := json.Marshal(s); err != nil {
 			b.Fatal(err)
 		}
 	}

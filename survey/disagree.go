@@ -97,6 +97,11 @@ func (l *locator) tellDisagreement() {
 		f.Do = "State the accuracy that your tape gives, or measure the readings with the largest residuals again."
 		l.tell(f)
 	}
+	if !s.Converged {
+		l.tell(Finding{Severity: Error, Rule: "no-rest", Pos: l.nowhere(),
+			Text: "The adjustment did not come to rest: the readings pull their points to and fro",
+			Do:   "Look for a reading that is far off, and add ties to the points with the fewest."})
+	}
 }
 
 // tellAgainst names left-or-right lines that the readings contradict.

@@ -39,6 +39,8 @@ func TestFindings(t *testing.T) {
 			"P is placed by lines that cross at 11°27′", "Add a distance to P from C.", 7},
 		"a mirror image": {"A P 7.071\nB P 15.811\n", "mirror-image", survey.Error,
 			"P may as well lie on the other side of A–B, 9.999 m away: it was taken to lie left of it", "add the line `P left of A B` or `P right of A B`", 7},
+		"two places on one side": {"angle A B P 30\nD P 10\n", "mirror-image", survey.Error,
+			"P may as well lie 19.085 m away, S 60° E of where it was taken to lie", "Add a distance to P from B.", 7},
 		"the wrong side": {"A P 7.071\nB P 15.811\nC P 18.028\nD P 11.18\nP right of A B\n", "side-contradicted", survey.Error,
 			"P is said to lie right of A–B, and the readings put it left", "look which it is", 11},
 		"a base that is off": {"base A P bearing N 47 E\nA P 7.071\nB P 15.811\nP left of A B\n", "base-disagrees", survey.Warning,

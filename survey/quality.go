@@ -25,19 +25,47 @@ func (l *locator) find() {
 	slices.SortStableFunc(l.site.Findings, func(a, b Finding) int { return int(b.Severity) - int(a.Severity) })
 }
 
-// tellTwins names the points whose mirror image would fit as well, and the
-// line that settles which is meant.
+// tellTwins names the points that would fit as well in a second place, and
+// what settles which is meant: a line that says left or right, where the two
+// places lie on two sides, and else one more distance.
 func (l *locator) tellTwins() {
 	for _, t := range l.solution.Twins {
 		s, a, b := l.adjusted[t.Point], l.adjusted[t.A], l.adjusted[t.B]
-		left := b.at.Sub(a.at).Cross(s.at.Sub(a.at)) > 0
-		line := a.name + "–" + b.name
-		l.tell(Finding{Severity: Error, Rule: "mirror-image", Pos: s.first, At: l.spotOf(Reading{Points: []string{s.name}}),
-			Text: s.name + " may as well lie on the other side of " + line + ", " + l.length(s.at.Dist(t.Mirror)) + " away: it was taken to lie " + handWord(left) + " of it",
-			Do: "Standing at " + a.name + " and facing " + b.name + ", look which it is, and add the line `" +
-				s.name + " left of " + a.name + " " + b.name + "` or `" + s.name + " right of " + a.name + " " + b.name + "`.",
-			Value: tidy(s.at.Dist(t.Mirror))})
+		f := Finding{Severity: Error, Rule: "mirror-image", Pos: s.first, At: l.spotOf(Reading{Points: []string{s.name}}), Value: tidy(s.at.Dist(t.Mirror))}
+		apart := l.length(s.at.Dist(t.Mirror))
+		left := leftOf(s.at, a, b)
+		if left != leftOf(t.Mirror, a, b) {
+			f.Text = s.name + " may as well lie on the other side of " + a.name + "–" + b.name + ", " + apart + " away: it was taken to lie " + handWord(left) + " of it"
+			f.Do = "Standing at " + a.name + " and facing " + b.name + ", look which it is, and add the line `" +
+				s.name + " left of " + a.name + " " + b.name + "` or `" + s.name + " right of " + a.name + " " + b.name + "`."
+		} else {
+			f.Text = s.name + " may as well lie " + apart + " away, " + s.at.Bearing(t.Mirror).Quadrant(measure.Degree) + " of where it was taken to lie"
+			f.Do = "Add a distance to " + s.name + " from a third point."
+			if from := l.tellingMark(s, t.Mirror); from != "" {
+				f.Do = "Add a distance to " + s.name + " from " + from + "."
+			}
+		}
+		l.tell(f)
 	}
+}
+
+func leftOf(p ground.Point, a, b *station) bool { return b.at.Sub(a.at).Cross(p.Sub(a.at)) > 0 }
+
+// tellingMark is the mark whose distances to two places of a point differ most;
+// "" where no mark tells them apart.
+func (l *locator) tellingMark(s *station, mirror ground.Point) string {
+	for _, marks := range l.marks() {
+		best, most := "", usualTieSD
+		for _, m := range marks {
+			if d := math.Abs(m.at.Dist(s.at) - m.at.Dist(mirror)); m != s && d > most*(1+1e-9) {
+				best, most = m.name, d
+			}
+		}
+		if best != "" {
+			return best
+		}
+	}
+	return ""
 }
 
 // tellWeak names points whose lines cross at a poor angle.

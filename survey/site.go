@@ -58,8 +58,8 @@ type Result struct {
 type Lot struct {
 	Corners   []string
 	Sides     []Side
-	Area      float64 // m²
-	Perimeter float64 // m
+	Area      float64 // m², less any holes
+	Perimeter float64 // m, of the outer outline
 }
 
 // Side is the part of a lot line between two neighbouring corners.
