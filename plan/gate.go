@@ -3,6 +3,7 @@ package plan
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"stakerow/internal/source"
@@ -73,7 +74,8 @@ func (p *planner) placeGate(l *laidLine, spec GateSpec) (placedGate, *source.Err
 	}
 	g := placedGate{spec: spec, leg: leg, clear: spec.Clear, forward: forward, far: spec.Hinge == "far"}
 	mark, face := p.spec.Mark, l.build.Post.Gate
-	apart := ceilDiv(spec.Clear+face, mark) * mark
+	span := l.fence.Legs[leg].alongChord(spec.Clear + face)
+	apart := ceilDiv(span, mark) * mark
 	zero := l.fence.Legs[leg].From.M
 	switch spec.At.Special {
 	case "start":
@@ -81,11 +83,21 @@ func (p *planner) placeGate(l *laidLine, spec GateSpec) (placedGate, *source.Err
 		g.m = [2]measure.Length{m, m + apart}
 	case "end":
 		g.forward = false
-		g.m = [2]measure.Length{zero + floorDiv(m-spec.Clear-face-zero, mark)*mark, m}
+		g.m = [2]measure.Length{zero + floorDiv(m-span-zero, mark)*mark, m}
 	default:
-		g.m = nearAndFar(m, g.nearBy(spec.Clear+face, apart), apart, zero, mark, forward)
+		g.m = nearAndFar(m, g.nearBy(span, apart), apart, zero, mark, forward)
 	}
 	return g, p.widerThanLeg(l, g)
+}
+
+// alongChord is how far apart along a leg two posts stand whose centres are a
+// straight distance apart: more on a curve, 2r·asin(c/2r). A chord wider than
+// the circle has no such place and is left as it is.
+func (g Leg) alongChord(chord measure.Length) measure.Length {
+	if g.Arc == nil || chord.Metres() >= 2*g.Arc.Radius {
+		return chord
+	}
+	return measure.FromMetres(2*g.Arc.Radius*math.Asin(chord.Metres()/(2*g.Arc.Radius))) + measure.Nanometre
 }
 
 // nearBy is how far before its place, in the direction it is counted in, the

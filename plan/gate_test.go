@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -315,4 +316,79 @@ func TestImpossibleIsImpossible(t *testing.T) {
 		_, err := bays.Solve(impossible(b))
 		assert.Error(t, err)
 	}
+}
+
+// On a curve the posts of a gate stand further apart along it than across: the
+// opening is measured straight, and never short.
+func TestGateOnACurve(t *testing.T) {
+	site := rectangularSite(30, 40)
+	curveSide(&site, 0, 2.2, true)
+	g := testGate("g", fromToward(12*measure.Metre, "A", "B"))
+	g.Clear, g.Leaves, g.MiddleGap = 4*measure.Metre, 2, 20*mm
+	p, err := Make(site, testSpec(backFence(g)))
+	require.NoError(t, err)
+	a, b := stakeNumbered(t, p, p.Gates[0].Posts[0]), stakeNumbered(t, p, p.Gates[0].Posts[1])
+	apart := a.At.Dist(b.At)
+	assert.GreaterOrEqual(t, apart, 4.1)
+	assert.Less(t, apart, 4.1+0.005)
+	assert.Greater(t, (b.M - a.M).Metres(), apart)
+	curved := 0
+	for _, r := range p.Runs {
+		if r.Arc != nil {
+			curved++
+			assert.InDelta(t, r.Length.Metres(), r.Arc.Radius*r.Arc.Sweep, 2e-9)
+			assert.Contains(t, p.Order[len(p.Order)-len(p.Runs)+r.Number-1].Do, "along the curve")
+		}
+	}
+	assert.Equal(t, 2, curved)
+	for _, s := range p.Stakes {
+		assert.GreaterOrEqual(t, s.ToLotLine, 300*mm-10)
+	}
+}
+
+// Whatever gates a job asks for, Make gives a plan that keeps its own rules or
+// complaints with places; never neither.
+func TestAnyGatesGiveAPlanOrComplaints(t *testing.T) {
+	rng := rand.New(rand.NewPCG(23, 42))
+	words := func(w ...string) string { return w[rng.IntN(len(w))] }
+	length := func(most measure.Length) measure.Length { return measure.Length(rng.Int64N(int64(most))) }
+	plans := 0
+	for range 300 {
+		f := testFence("round", length(measure.Metre), atPoints("A", "B", "C", "D", "A")...)
+		for i := range rng.IntN(4) {
+			corners := []string{"A", "B", "C", "D", "A"}
+			k := rng.IntN(4)
+			from, to := corners[k], corners[k+1]
+			if rng.IntN(2) == 0 {
+				from, to = to, from
+			}
+			g := testGate(string(rune('p'+i)), fromToward(length(25*measure.Metre), from, to))
+			g.To, g.Hinge, g.Swing = words("centre", "near", "hinge", "latch"), words("", "near", "far"), words("in", "out", "left", "right", "")
+			g.Clear, g.Leaves, g.Slide, g.MiddleGap = length(6*measure.Metre)+1, 1+rng.IntN(2), length(measure.Metre), length(30*mm)
+			if rng.IntN(6) == 0 {
+				g.At = Place{Pos: linePos(30), Special: words("start", "end")}
+			}
+			f.Gates = append(f.Gates, g)
+		}
+		f.Start = words("", "", "", "A", "B", "start", "end")
+		spec := testSpec(f)
+		spec.Builds[0].Bay.Least = length(2300 * mm)
+		p, err := Make(rectangularSite(20+10*rng.Float64(), 30), spec)
+		if err != nil {
+			var errs source.Errors
+			require.ErrorAs(t, err, &errs)
+			continue
+		}
+		plans++
+		require.Empty(t, p.faults())
+		for _, g := range p.Gates {
+			a, b := stakeNumbered(t, p, g.Posts[0]), stakeNumbered(t, p, g.Posts[1])
+			m := b.M
+			if m < a.M {
+				m = p.Fences[0].Length // back at the first post
+			}
+			assert.GreaterOrEqual(t, m-a.M-(a.Face+b.Face)/2, g.Clear)
+		}
+	}
+	assert.Greater(t, plans, 50)
 }

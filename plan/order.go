@@ -2,6 +2,8 @@ package plan
 
 import (
 	"fmt"
+	"math"
+	"slices"
 
 	"stakerow/survey/ground"
 	"stakerow/survey/measure"
@@ -164,8 +166,22 @@ func (p *planner) setRun(l *laidLine, r *laidRun) {
 		return
 	}
 	last := "stake " + line[len(line)-1]
-	p.do(line, "Run %d: hold the tape's zero on the centre of %s and set %s. The closing bay, from %s to %s, must be left %s.",
-		r.Number, zero, p.distancesNamed(r, line), last, far, left)
+	p.do(line, "Run %d: hold the tape's zero on the centre of %s and set %s.%s The closing bay, from %s to %s, must be left %s.",
+		r.Number, zero, p.distancesNamed(r, line), p.curveNamed(r), last, far, left)
+}
+
+// curveNamed says what the distances along a curved run are in a straight line,
+// for its widest bay: the chord 2r·sin(b/2r) and the sagitta r − √(r² − c²/4).
+func (p *planner) curveNamed(r *laidRun) string {
+	if r.Arc == nil {
+		return ""
+	}
+	bay := measure.Length(slices.Max(r.Bays)) * p.spec.Mark
+	radius := r.Arc.Radius
+	chord := 2 * radius * math.Sin(bay.Metres()/(2*radius))
+	sagitta := radius - math.Sqrt(max(radius*radius-chord*chord/4, 0))
+	return fmt.Sprintf(" Distances run along the curve, of radius %s: a bay of %s is a chord of %s, and the curve stands %s off its middle.",
+		p.say.length(measure.FromMetres(radius)), p.say.length(bay), p.say.length(measure.FromMetres(chord)), p.say.small(measure.FromMetres(sagitta)))
 }
 
 // distancesNamed lists line posts with their running distances.

@@ -66,7 +66,7 @@ func (p *planner) divide(l *laidLine, r *laidRun) {
 		return
 	}
 	r.problem = p.problem(l, r)
-	if span < l.build.leastBay() {
+	if divided := r.Marks - max(r.Ends[0]+r.Ends[1], 0); divided < r.problem.Least {
 		r.Layout, r.Bays, r.Closing, r.LeftToClose = layoutFiller, fillerBay(r.Marks), 1, span
 		p.fillerNote(l, r)
 		return

@@ -356,3 +356,25 @@ func TestStepsNameWhatIsThere(t *testing.T) {
 		assert.Contains(t, p.Order[len(p.Order)-len(p.Runs)+r.Number-1].Do, fmt.Sprintf("Run %d", r.Number))
 	}
 }
+
+// A ranch of 4 by 4 km, fenced round in wire: ten miles, some 4,000 posts.
+func BenchmarkMakeTenMiles(b *testing.B) {
+	site := rectangularSite(4000, 4000)
+	spec := testSpec(testFence("round", measure.Metre, atPoints("A", "B", "C", "D", "A")...))
+	w := &spec.Builds[0]
+	w.Kind, w.Bay, w.Pull, w.Brace = KindWire, BaySize{Most: 4 * measure.Metre, Least: 2 * measure.Metre}, 400*measure.Metre, &Brace{At: 2500 * mm, Posts: 1}
+	for b.Loop() {
+		if _, err := Make(site, spec); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkMakeYard(b *testing.B) {
+	spec := randomSpec(rand.New(rand.NewPCG(1, 2)))
+	for b.Loop() {
+		if _, err := Make(rectangularSite(30, 40), spec); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
