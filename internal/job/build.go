@@ -17,8 +17,8 @@ func (r *reader) builds(n *node) []plan.Build {
 	var out []plan.Build
 	for _, f := range n.fields {
 		name := r.name(f.key, "the name of a build")
-		if b, ok := r.build(f.value, name); ok && name != "" {
-			b.Pos = f.key.pos
+		if b, ok := r.build(f.value, f.key.text); ok && name != "" {
+			b.Name, b.Pos = name, f.key.pos
 			out = append(out, b)
 		}
 	}
@@ -44,7 +44,7 @@ func (r *reader) build(n *node, name string) (plan.Build, bool) {
 	if t == nil {
 		return plan.Build{}, false
 	}
-	b := plan.Build{Name: name}
+	var b plan.Build
 	b.Kind = plan.Material(r.word(t.need("kind", "write kind: boards, panels or wire"), "kind", "", string(plan.KindBoards), string(plan.KindPanels), string(plan.KindWire)))
 	b.Mount = plan.Mount(r.word(t.get("mount"), "mount", string(plan.MountFace), string(plan.MountFace), string(plan.MountBetween)))
 	b.Height = r.length(t.need("height", "write height: and how high the fence stands"), "height", 0, positive)

@@ -34,6 +34,7 @@ type node struct {
 	typ    token.Type // of a scalar: what YAML takes it for
 	items  []*node    // of a list
 	fields []field    // of a mapping, in order
+	flow   bool       // of a mapping: written in { }
 }
 
 // field is one key of a mapping with its value.
@@ -103,6 +104,8 @@ func (t *treeReader) readable(data []byte) bool {
 			switch {
 			case r == '\t' && strings.TrimLeft(string(l[:c]), " ") == "":
 				t.fail(pos, "a tab indents the line", "indent with spaces")
+			case r == '\t' && !besideRemark(l, c):
+				t.fail(pos, "a tab stands in the line", "write spaces")
 			case r < ' ' && r != '\t' || r == 0x7f:
 				t.fail(pos, fmt.Sprintf("the character U+%04X stands here", r), "delete it")
 			case r == utf8.RuneError && !utf8.ValidString(string(data)):
@@ -115,6 +118,21 @@ func (t *treeReader) readable(data []byte) bool {
 		}
 	}
 	return good
+}
+
+// besideRemark reports whether the tab at c stands in a remark or between a
+// value and one, where it does no harm.
+func besideRemark(l []rune, c int) bool {
+	rest := strings.TrimLeft(string(l[c:]), " \t")
+	if rest == "" || strings.HasPrefix(rest, "#") {
+		return true
+	}
+	for i, r := range l[:c] {
+		if r == '#' && (i == 0 || l[i-1] == ' ' || l[i-1] == '\t') {
+			return true
+		}
+	}
+	return false
 }
 
 // tokens is the file cut into tokens; nil where the library gives up.
@@ -191,7 +209,12 @@ func (t *treeReader) allowed(tokens token.Tokens) bool {
 // cutShort complains of a remark that runs on from a value without a space
 // after its #: "Lot #12" written without quotes is Lot to YAML.
 func (t *treeReader) cutShort(remark *token.Token, good *bool) {
-	before := remark.Prev
+	before, pos := remark.Prev, t.place(remark)
+	if pos.Col > 1 && !strings.ContainsRune(" \t", t.lines[pos.Line-1][pos.Col-2]) {
+		t.fail(pos, "# stands right after a value", "write a space before a remark, or # inside the quotes where it belongs to the text")
+		*good = false
+		return
+	}
 	if before == nil || before.Position.Line != remark.Position.Line || remark.Value == "" || strings.HasPrefix(remark.Value, " ") || strings.HasPrefix(remark.Value, "#") {
 		return
 	}
@@ -224,7 +247,7 @@ func (t *treeReader) parse(tokens token.Tokens) (body ast.Node) {
 				pos = t.place(tk)
 			}
 		}
-		t.fail(pos, "this is not YAML: "+what, "compare its indents, brackets and quotes with stakerow help job")
+		t.fail(pos, "this is not YAML: "+what, notYAML(what))
 		return nil
 	}
 	for _, d := range file.Docs {
@@ -243,12 +266,25 @@ func (t *treeReader) parse(tokens token.Tokens) (body ast.Node) {
 	return body
 }
 
+// notYAML is what to do about a complaint of the YAML library.
+func notYAML(what string) string {
+	switch {
+	case strings.Contains(what, "mapping value is not allowed"):
+		return `indent the keys of one level alike, and put text that holds a colon in quotes`
+	case strings.Contains(what, "reserved character"):
+		return "put the text in quotes"
+	case strings.Contains(what, "non-map value"), strings.Contains(what, "unexpected key name"):
+		return "write a space after the colon of a key, as in units: feet"
+	}
+	return "compare its indents, brackets and quotes with stakerow help job"
+}
+
 // node is n as a node of ours.
 func (t *treeReader) node(n ast.Node) *node {
 	out := &node{pos: t.place(n.GetToken()), shape: scalar}
 	switch n := n.(type) {
 	case *ast.MappingNode:
-		out.shape = mapping
+		out.shape, out.flow = mapping, n.IsFlowStyle
 		for _, v := range n.Values {
 			out.fields = append(out.fields, t.field(v))
 		}

@@ -36,8 +36,13 @@ func (r *reader) table(n *node, what string, allowed ...string) *table {
 	if t == nil {
 		return nil
 	}
-	for _, f := range n.fields {
-		if slices.Contains(allowed, f.key.text) {
+	for i, f := range n.fields {
+		again := func(g field) bool { return g.key.text == f.key.text } // told already
+		if slices.Contains(allowed, f.key.text) || slices.ContainsFunc(n.fields[:i], again) {
+			continue
+		}
+		if n.flow && f.value.typ == token.ImplicitNullType {
+			r.fail(f.key, fmt.Sprintf("a comma before %q ends the value before it", f.key.text), "write a point for a decimal comma, or the whole value in quotes")
 			continue
 		}
 		do := "its keys are " + strings.Join(allowed, ", ")

@@ -40,6 +40,10 @@ func TestYAMLRefused(t *testing.T) {
 		"{[a]: 1}\n":                       nil,
 		"title: x #1\nunits: feet #metres": {`#1 ⇒ # starts a remark, so the value is only "x"`, `#metres ⇒ # starts a remark, so the value is only "feet"`},
 		"lot:\n  - #1\n":                   {`#1 ⇒ # starts a remark, so the value is only ""`},
+		"title: a\tb\nmark:\t1 in\n":       {"\tb ⇒ a tab stands in the line: write spaces", "\t1 in ⇒ a tab stands in the line"},
+		"title: \"a\"#b\n":                 {`#b ⇒ # stands right after a value: write a space before a remark`},
+		"title: `a`\n":                     {"`a` ⇒ this is not YAML: '`' is a reserved character: put the text in quotes"},
+		"units:feet\ntitle: x\n":           {`units:feet ⇒ this is not YAML: unexpected key name: write a space after the colon of a key`},
 		strings.Repeat("[", 40):            {`[[ ⇒ the file is nested far deeper than a job`},
 		strings.Repeat("- ", 40) + "a":     {`- ⇒ the file is nested far deeper than a job`},
 		strings.Repeat("x", 128<<10+1):     {` ⇒ the file is over 128 KB long`},
@@ -60,7 +64,7 @@ func TestYAMLRefused(t *testing.T) {
 
 // A remark after a value, a space after its #, cuts nothing short.
 func TestRemarksMayFollow(t *testing.T) {
-	j := read(t, strings.Replace(least, "units: metres", "units: metres # feet\n#mark: 1 mm\n##\ntitle: \"a\" #b", 1))
+	j := read(t, strings.Replace(least, "units: metres", "units: metres\t# feet\tand\n#mark:\t1 mm\n##\ntitle: \"a\" #b", 1))
 	assert.Equal(t, "a", j.Spec.Title)
 }
 
