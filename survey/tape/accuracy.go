@@ -12,16 +12,14 @@ type accuracy struct {
 	fixed, part, per measure.Length // part for every per
 }
 
-// Common practice for a steel tape pulled by hand over garden ground.
-var (
-	usualFeet   = accuracy{measure.Inch / 4, measure.Inch / 8, 50 * measure.Foot}
-	usualMetres = accuracy{6 * measure.Millimetre, 3 * measure.Millimetre, 15 * measure.Metre}
-)
-
-const (
-	usualFeetText   = "1/4 in + 1/8 in per 50 ft"
-	usualMetresText = "6 mm + 3 mm per 15 m"
-)
+// usual is the accuracy that is taken where a file gives none, and how it is
+// written: common practice for a steel tape pulled by hand over garden ground.
+func usual(units measure.Units) (accuracy, string) {
+	if units == measure.Metres {
+		return accuracy{6 * measure.Millimetre, 3 * measure.Millimetre, 15 * measure.Metre}, "6 mm + 3 mm per 15 m"
+	}
+	return accuracy{measure.Inch / 4, measure.Inch / 8, 50 * measure.Foot}, "1/4 in + 1/8 in per 50 ft"
+}
 
 // of is the standard deviation of a length, in metres.
 func (a accuracy) of(l measure.Length) float64 {

@@ -57,8 +57,7 @@ func (r *reader) readOffset(l *line, ends []string, from, to int) {
 		i = j
 	}
 	if sd == 0 && !l.failed {
-		r.relied = true
-		sd = r.accuracy.of(max(along.Abs(), offset.Abs()))
+		sd = r.usualSD(max(along.Abs(), offset.Abs()))
 	}
 	r.add(l, survey.Reading{Pos: r.pos(l, l.col(from)), Kind: survey.Along,
 		Points: []string{ends[0], ends[1], name}, Length: along, Offset: offset, SD: sd})

@@ -102,10 +102,7 @@ func (r *reader) headers(all []*line) {
 		}
 		r.units, r.notes.Units = u, u
 	}
-	r.accuracy = usualFeet
-	if r.units == measure.Metres {
-		r.accuracy = usualMetres
-	}
+	r.accuracy, _ = usual(r.units)
 	for i, l := range accuracies {
 		if i > 0 {
 			r.fail(l, l.col(0), "a second accuracy line", "keep one; a single reading's own accuracy is written after it, as +- 1 in")
@@ -169,10 +166,7 @@ func (r *reader) tellAccuracy() {
 	if r.given || !r.relied {
 		return
 	}
-	text := usualFeetText
-	if r.units == measure.Metres {
-		text = usualMetresText
-	}
+	_, text := usual(r.units)
 	r.notes.Findings = append(r.notes.Findings, survey.Finding{
 		Severity: survey.Note,
 		Rule:     "tape-accuracy-taken",

@@ -100,17 +100,33 @@ func (r *reader) readDistance(l *line) {
 		return
 	}
 	taped := r.lengthOver0(l, 2, i, "write the distance between the two points")
-	var sd float64
-	var height measure.Length
-	hasHeight := false
+	height, sd := r.distanceClauses(l, i, clauses, taped)
+	if l.failed {
+		return
+	}
+	if sd == 0 {
+		sd = r.usualSD(taped)
+	}
+	length := taped
+	if height != 0 {
+		length, sd = level(taped, height, sd, r.usualSD(height))
+	}
+	r.add(l, survey.Reading{Pos: r.at(l), Kind: survey.Distance, Points: names, Length: length, SD: sd})
+}
+
+// distanceClauses reads what follows a distance from word i on: its accuracy
+// and the difference in height, each 0 where it is not given.
+func (r *reader) distanceClauses(l *line, i int, clauses []string, taped measure.Length) (height measure.Length, sd float64) {
+	sloped := false
 	for i < len(l.words) {
 		j := l.next(i+1, clauses...)
-		switch height0 := l.words[i].isAny("drop", "rise"); {
-		case height0 && hasHeight, !height0 && sd != 0:
+		switch slope := l.words[i].isAny("drop", "rise"); {
+		case slope && sloped, !slope && sd != 0:
 			r.fail(l, l.col(i), "a second "+l.foundAt(i), "keep one")
-		case height0:
-			hasHeight = true
-			if height = r.lengthAtLeast0(l, i+1, j, "write rise for up and drop for down, without a sign"); !l.failed && height >= taped {
+		case slope:
+			sloped = true
+			height = r.lengthAtLeast0(l, i+1, j, "write rise for up and drop for down, without a sign")
+			if !l.failed && height >= taped {
 				r.fail(l, l.col(i+1), "a difference in height that is not less than the distance", "check both; the distance is taped along the slope")
 			}
 		default:
@@ -118,18 +134,13 @@ func (r *reader) readDistance(l *line) {
 		}
 		i = j
 	}
-	if l.failed {
-		return
-	}
-	if sd == 0 {
-		r.relied = true
-		sd = r.accuracy.of(taped)
-	}
-	length := taped
-	if height != 0 {
-		length, sd = level(taped, height, sd, r.accuracy.of(height))
-	}
-	r.add(l, survey.Reading{Pos: r.at(l), Kind: survey.Distance, Points: names, Length: length, SD: sd})
+	return height, sd
+}
+
+// usualSD is the standard deviation of a length that states none, in metres.
+func (r *reader) usualSD(length measure.Length) float64 {
+	r.relied = true
+	return r.accuracy.of(length)
 }
 
 // readSide reads "A left of H1 H2".
