@@ -48,12 +48,13 @@ func NameCorners(ring ground.Ring, named []Named) []string {
 
 // CornerName is the i-th of A, B … Z, AA, AB and on, counted from 0.
 func CornerName(i int) string {
-	var letters []byte
+	var letters [16]byte
+	at := len(letters)
 	for i++; i > 0; i = (i - 1) / 26 {
-		letters = append(letters, byte('A'+(i-1)%26))
+		at--
+		letters[at] = byte('A' + (i-1)%26)
 	}
-	slices.Reverse(letters)
-	return string(letters)
+	return string(letters[at:])
 }
 
 // nameByPoints gives each corner the name of its point, "" where it has none:

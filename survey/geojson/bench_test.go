@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"math/rand/v2"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -102,4 +104,28 @@ func FuzzRead(f *testing.F) {
 			require.Positive(t, a.Radius)
 		}
 	})
+}
+
+// The quick way to read a number gives what strconv gives.
+func TestDegreesOf(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(1, 2))
+	for range 20_000 {
+		text := strconv.FormatFloat((rnd.Float64()-0.5)*math.Pow10(rnd.IntN(4)), 'f', rnd.IntN(16), 64)
+		want, err := strconv.ParseFloat(text, 64)
+		require.NoError(t, err)
+		got, places, ok := degreesOf(text)
+		require.True(t, ok)
+		require.Equal(t, want, got, text)
+		_, decimals, _ := strings.Cut(text, ".")
+		require.EqualValues(t, len(decimals), places, text)
+	}
+	for text, want := range map[string]int8{"1": 0, "-1.50": 2, "1.5e1": 0, "1E-7": 7, "15e3": -3, "1e-300": 17, "0.12345678901234567890": 17} {
+		_, places, ok := degreesOf(text)
+		require.True(t, ok, text)
+		require.Equal(t, want, places, text)
+	}
+	for _, text := range []string{"1e999", "-", "+1", "1.2.3", "--1", "e"} {
+		_, _, ok := degreesOf(text)
+		require.Equal(t, text == "1.2.3" || text == "+1", ok, "%s: JSON's grammar is checked before", text)
+	}
 }

@@ -222,11 +222,17 @@ func (w *walker) counted(p position, numbers int) (position, bool) {
 	return p, true
 }
 
+// numeric are the bytes that JSON writes numbers with.
+var numeric = [256]bool{
+	'+': true, '-': true, '.': true, 'e': true, 'E': true,
+	'0': true, '1': true, '2': true, '3': true, '4': true, '5': true, '6': true, '7': true, '8': true, '9': true,
+}
+
 // number reads number n of a position.
 func (w *walker) number(p *position, n int) bool {
 	w.blank()
 	start := w.at
-	for w.at < w.end && strings.IndexByte("+-.0123456789eE", w.r.data[w.at]) >= 0 {
+	for w.at < w.end && numeric[w.r.data[w.at]] {
 		w.at++
 	}
 	text := w.r.text[start:w.at]
@@ -243,17 +249,17 @@ func (w *walker) number(p *position, n int) bool {
 		w.fail(start, found, do)
 		return false
 	}
-	v, err := strconv.ParseFloat(text, 64)
-	if err != nil || math.IsInf(v, 0) {
+	v, places, ok := degreesOf(text)
+	if !ok {
 		w.r.errs.Add(w.r.pos(start), "«"+text+"», which is no number of degrees", "write a position as [lon, lat] in plain degrees")
 		p.lost = true
 		return true
 	}
 	switch n {
 	case 0:
-		p.lon, p.decimals = v, max(p.decimals, decimals(text))
+		p.lon, p.decimals = v, places
 	case 1:
-		p.lat, p.decimals = v, max(p.decimals, decimals(text))
+		p.lat, p.decimals = v, max(p.decimals, places)
 	}
 	return true
 }
@@ -270,19 +276,51 @@ func (w *walker) what() string {
 	return quoted(rest)
 }
 
-// decimals is how many decimals a number was written with; an exponent counts.
-func decimals(text string) int8 {
+// degreesOf is the value of a JSON number and how many decimals it was written
+// with. Up to 15 digits the quotient of two exact floats is correctly rounded
+// (Clinger 1990); longer numbers and exponents go to strconv.
+func degreesOf(text string) (v float64, places int8, ok bool) {
+	mantissa, digits, point := int64(0), 0, -1
+	negative := text[0] == '-'
+	for i := range len(text) {
+		switch c := text[i]; {
+		case c >= '0' && c <= '9':
+			mantissa = mantissa*10 + int64(c-'0')
+			digits++
+		case c == '.':
+			point = digits
+		case c == '-' && i == 0:
+		default:
+			return slowDegrees(text)
+		}
+		if digits > 15 {
+			return slowDegrees(text)
+		}
+	}
+	if point >= 0 {
+		places = int8(digits - point)
+	}
+	v = float64(mantissa) / tens[places]
+	if negative {
+		v = -v
+	}
+	return v, places, digits > 0
+}
+
+var tens = [16]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15}
+
+func slowDegrees(text string) (v float64, places int8, ok bool) {
+	v, err := strconv.ParseFloat(text, 64)
 	mantissa, exponent, hasExponent := strings.Cut(strings.ReplaceAll(text, "E", "e"), "e")
 	d := 0
 	if i := strings.IndexByte(mantissa, '.'); i >= 0 {
 		d = len(mantissa) - i - 1
 	}
 	if hasExponent {
-		if e, err := strconv.Atoi(exponent); err == nil {
-			d -= e
-		}
+		e, _ := strconv.Atoi(exponent)
+		d -= e
 	}
-	return int8(min(max(d, -3), 17))
+	return v, int8(min(max(d, -3), 17)), err == nil
 }
 
 // quoted is a text as a complaint repeats it.

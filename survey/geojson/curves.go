@@ -37,7 +37,7 @@ func arcsUpTo(widest float64, r ground.Ring, tolerance float64) []side {
 	n := len(r)
 	start := sharpest(r)
 	at := func(i int) ground.Point { return r[(start+i)%n] }
-	var sides []side
+	sides := make([]side, 0, n)
 	quiet := 0 // up to here no run is looked for
 	for i := 0; i < n; {
 		s := side{from: (start + i) % n, chords: 1}
@@ -46,7 +46,8 @@ func arcsUpTo(widest float64, r ground.Ring, tolerance float64) []side {
 			switch {
 			case run == 0:
 			case plain(arc, tolerance):
-				s.chords, s.arc = run, &arc
+				s.chords, s.arc = run, new(ground.Arc)
+				*s.arc = arc
 			default: // straight within the tolerance: so are its parts
 				quiet = i + run/2
 			}
@@ -81,7 +82,7 @@ func longestArc(at func(int) ground.Point, i, n int, f fitting) (int, ground.Arc
 	most := min(n-i, n-1)
 	fits := func(run int) (ground.Arc, bool) { return f.arc(at, i, run) }
 	good := leastChords
-	if good > most {
+	if good > most || f.sharp(at(i), at(i+1), at(i+2)) {
 		return 0, ground.Arc{}
 	}
 	arc, ok := fits(good)
@@ -112,6 +113,16 @@ func longestArc(at func(int) ground.Point, i, n int, f fitting) (int, ground.Arc
 // fitting is how near vertices must be to an arc, in metres, and the largest
 // central angle that it may have.
 type fitting struct{ tolerance, widest float64 }
+
+// sharp reports whether two edges turn more than those of any arc that passes
+// their ends within the tolerance: half the central angles of both, and what
+// the ends can be off, each way. It spares most corners a fit.
+func (f fitting) sharp(p, q, r ground.Point) bool {
+	u, v := q.Sub(p), r.Sub(q)
+	lu, lv := math.Sqrt(u.Dot(u)), math.Sqrt(v.Dot(v))
+	room := widestChord + 2*f.tolerance*(1/lu+1/lv)
+	return room < 1 && (u.Dot(v) < 0 || math.Abs(u.Cross(v)) > room*lu*lv)
+}
 
 // arc fits an arc from vertex i over run edges, holding its ends: with the
 // chord as axis, a circle through both is x² + y² − 2ky = (c/2)², linear in k,

@@ -49,7 +49,9 @@ type wedge struct {
 
 func newWedge(anchor, first ground.Point) wedge {
 	w := wedge{anchor: anchor, base: first.Sub(anchor), low: -math.Pi, high: math.Pi}
-	w.narrow(first)
+	if room := foldTolerance / w.base.Len(); room < 1 {
+		w.low, w.high = -room, room
+	}
 	return w
 }
 
@@ -60,7 +62,7 @@ func (w *wedge) narrow(p ground.Point) {
 	if d <= foldTolerance {
 		return
 	}
-	turn, room := w.base.Turn(v), math.Asin(foldTolerance/d)
+	turn, room := w.base.Turn(v), foldTolerance/d // a hair less than its arc sine
 	w.low, w.high = max(w.low, turn-room), min(w.high, turn+room)
 }
 
@@ -68,6 +70,9 @@ func (w *wedge) narrow(p ground.Point) {
 // anchor, and goes on from the last.
 func (w *wedge) passes(last, next ground.Point) bool {
 	v := next.Sub(w.anchor)
+	if off := last.Sub(w.anchor).Cross(v); off*off > foldTolerance*foldTolerance*v.Dot(v) {
+		return false // the last alone is too far off: most corners end here
+	}
 	turn := w.base.Turn(v)
 	return turn >= w.low && turn <= w.high && next.Sub(last).Dot(v) > 0
 }

@@ -19,9 +19,12 @@ func (p *placer) lot(t *thing, rings [][]vertex) {
 	f := t.Feature
 	vs := clockwise(rings[0])
 	sides := p.sides(t, vs)
-	corners := make([]vertex, len(sides))
-	for i, s := range sides {
-		corners[i] = vs[s.from]
+	corners := vs
+	if len(sides) < len(vs) {
+		corners = make([]vertex, len(sides))
+		for i, s := range sides {
+			corners[i] = vs[s.from]
+		}
 	}
 	f.Vertices = survey.NameCorners(ringOf(corners), p.named)
 	p.readings(t, corners, f.Vertices)
@@ -30,7 +33,7 @@ func (p *placer) lot(t *thing, rings [][]vertex) {
 			continue
 		}
 		p.notes_.LotArcs = append(p.notes_.LotArcs, survey.LotArc{
-			Pos: p.r.at(corners[i].position), Lot: t.Name,
+			Pos: p.r.at(*corners[i].position), Lot: t.Name,
 			From: f.Vertices[i], To: f.Vertices[(i+1)%len(sides)],
 			Right: s.arc.Right, Radius: measure.FromMetres(s.arc.Radius), Delta: measure.FromRadians(s.arc.Sweep), Chords: s.chords,
 		})
@@ -55,7 +58,7 @@ func (p *placer) holes(t *thing, rings [][]vertex) [][]string {
 	}
 	if len(rings) > 0 {
 		p.r.findings = append(p.r.findings, survey.Finding{
-			Severity: survey.Warning, Rule: "lot-with-hole", Pos: p.r.at(rings[0][0].position),
+			Severity: survey.Warning, Rule: "lot-with-hole", Pos: p.r.at(*rings[0][0].position),
 			Text: fmt.Sprintf("lot %s has %s: land inside that is not part of it", t.Name, count(len(rings), "hole")),
 			Do:   "fence lines follow the outer outline; check what crosses the hole",
 		})
@@ -77,18 +80,18 @@ func (p *placer) tellArcs(n int) {
 // clockwise is a ring clockwise from its corner of greatest N − E, of equals
 // the northernmost, which no folding may take: it is a corner of the hull.
 func clockwise(vs []vertex) []vertex {
-	out := slices.Clone(vs)
-	if ringOf(vs).Area() > 0 {
-		slices.Reverse(out)
-	}
 	best := 0
-	for i, v := range out {
-		a, b := v.at, out[best].at
+	for i, v := range vs {
+		a, b := v.at, vs[best].at
 		if d := a.N - a.E - (b.N - b.E); d > 0 || d == 0 && a.N > b.N {
 			best = i
 		}
 	}
-	return slices.Concat(out[best:], out[:best])
+	out := slices.Concat(vs[best:], vs[:best])
+	if ringOf(vs).Area() > 0 {
+		slices.Reverse(out[1:])
+	}
+	return out
 }
 
 // side is one side of the lot, from vertex from over chords edges.
@@ -117,6 +120,11 @@ func (p *placer) sides(t *thing, vs []vertex) []side {
 		s.from = kept[s.from]
 		s.chords = (end - s.from + len(vs)) % len(vs)
 	}
-	slices.SortFunc(sides, func(a, b side) int { return a.from - b.from })
-	return sides
+	first := 0 // they are in order, but for where they start
+	for i, s := range sides {
+		if s.from < sides[first].from {
+			first = i
+		}
+	}
+	return slices.Concat(sides[first:], sides[:first])
 }

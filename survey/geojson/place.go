@@ -3,6 +3,7 @@ package geojson
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"stakerow/internal/source"
@@ -111,7 +112,7 @@ func (p *placer) notes() survey.Notes {
 // vertex is a position on the ground.
 type vertex struct {
 	at ground.Point
-	position
+	*position
 }
 
 // project brings a thing's positions to the ground, folds the doubled ones and
@@ -122,9 +123,9 @@ func (p *placer) project(t *thing) [][]vertex {
 	out := make([][]vertex, len(t.lists))
 	for i, list := range t.lists {
 		vs := make([]vertex, 0, len(list))
-		for _, q := range list {
-			v := vertex{p.frame.Ground(q.lon, q.lat), q}
-			farthest = max(farthest, v.at.Dist(ground.Point{}))
+		for k := range list {
+			v := vertex{p.frame.Ground(list[k].lon, list[k].lat), &list[k]}
+			farthest = max(farthest, abs(v.at.E), abs(v.at.N))
 			if n := len(vs); n > 0 && v.at.Dist(vs[n-1].at) <= foldTolerance {
 				continue
 			}
@@ -174,7 +175,7 @@ func (p *placer) checkOutline(t *thing, rings [][]vertex) {
 			continue
 		}
 		if c, crosses := ring.Crossing(); crosses {
-			p.r.errs.Add(p.r.at(vs[c.B].position), fmt.Sprintf("%s crosses or touches itself: the side from %s meets the side from %s", what, p.side(vs, c.B), p.side(vs, c.A)),
+			p.r.errs.Add(p.r.at(*vs[c.B].position), fmt.Sprintf("%s crosses or touches itself: the side from %s meets the side from %s", what, p.side(vs, c.B), p.side(vs, c.A)),
 				"put the corners in walking order, each once")
 			continue
 		}
@@ -190,7 +191,7 @@ func (p *placer) checkOutline(t *thing, rings [][]vertex) {
 // side names edge i of an outline by the positions at its ends.
 func (p *placer) side(vs []vertex, i int) string {
 	a, b := vs[i], vs[(i+1)%len(vs)]
-	return fmt.Sprintf("%s to %s (line %d)", p.r.written(a.position), p.r.written(b.position), a.line)
+	return fmt.Sprintf("%s to %s (line %d)", p.r.written(*a.position), p.r.written(*b.position), a.line)
 }
 
 func ringOf(vs []vertex) ground.Ring {
@@ -231,7 +232,7 @@ func (p *placer) feature(t *thing, rings [][]vertex) {
 // feature names has that point's reading alone.
 func (p *placer) readings(t *thing, vs []vertex, names []string) {
 	cov, assumed := p.covariance(t)
-	out := make([]survey.Reading, 0, len(vs))
+	out := slices.Grow(p.notes_.Readings, len(vs))
 	for i, v := range vs {
 		if t.Role != survey.RolePoint && p.points[names[i]] {
 			continue
@@ -244,7 +245,7 @@ func (p *placer) readings(t *thing, vs []vertex, names []string) {
 			At:     v.at, Cov: cov, Assumed: assumed,
 		})
 	}
-	p.notes_.Readings = append(p.notes_.Readings, out...)
+	p.notes_.Readings = out
 }
 
 // covariance is that of a thing's coordinates: its own accuracy, else the

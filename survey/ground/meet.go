@@ -23,6 +23,9 @@ func LineIntersection(p Point, u Vector, q Point, v Vector) (at Point, ok bool) 
 // is decided exactly, where they meet to rounding.
 func SegmentIntersection(a, b, c, d Point) (at Point, meet bool) {
 	sc, sd := side(a, b, c), side(a, b, d)
+	if sc*sd > 0 {
+		return Point{}, false
+	}
 	sa, sb := side(c, d, a), side(c, d, b)
 	if sc*sd < 0 && sa*sb < 0 {
 		u, v := b.Sub(a), d.Sub(c)

@@ -11,7 +11,12 @@ import (
 type Ring []Point
 
 // Edge is edge i as two points: from vertex i to the next.
-func (r Ring) Edge(i int) (from, to Point) { return r[i], r[(i+1)%len(r)] }
+func (r Ring) Edge(i int) (from, to Point) {
+	if i == len(r)-1 {
+		return r[i], r[0]
+	}
+	return r[i], r[i+1]
+}
 
 // Area is the enclosed area in m², positive counter-clockwise.
 func (r Ring) Area() float64 {

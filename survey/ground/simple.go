@@ -1,9 +1,6 @@
 package ground
 
-import (
-	"cmp"
-	"slices"
-)
+import "slices"
 
 // Crossing is two edges of an outline that meet where they should not: edge i
 // runs from vertex i to the next, and A < B.
@@ -30,16 +27,20 @@ func (r Ring) Crossing() (c Crossing, ok bool) {
 		return Crossing{}, false
 	}
 	s := newSweep(r)
-	order := make([]int32, len(r))
-	for i := range order {
-		order[i] = int32(i)
+	type vertex struct {
+		at Point
+		i  int32
 	}
-	slices.SortFunc(order, func(i, j int32) int { return lexical(r[i], r[j]) })
+	order := make([]vertex, len(r))
+	for i, p := range r {
+		order[i] = vertex{p, int32(i)}
+	}
+	slices.SortFunc(order, func(a, b vertex) int { return lexical(a.at, b.at) })
 	for k, v := range order {
-		if k > 0 && r[order[k-1]] == r[v] {
-			s.report(order[k-1], v, r[v])
+		if k > 0 && order[k-1].at == v.at {
+			s.report(order[k-1].i, v.i, v.at)
 		} else {
-			s.visit(v)
+			s.visit(v.i)
 		}
 		if s.found {
 			return s.crossing, true
@@ -50,10 +51,13 @@ func (r Ring) Crossing() (c Crossing, ok bool) {
 
 // lexical orders points from west to east, then from south to north.
 func lexical(p, q Point) int {
-	if c := cmp.Compare(p.E, q.E); c != 0 {
-		return c
+	switch {
+	case p.E < q.E || p.E == q.E && p.N < q.N:
+		return -1
+	case p == q:
+		return 0
 	}
-	return cmp.Compare(p.N, q.N)
+	return 1
 }
 
 // sweep is the state of Crossing: the edges that the sweep line cuts, from
@@ -84,7 +88,10 @@ func (s *sweep) report(e, f int32, at Point) {
 
 // visit moves the sweep line over vertex v.
 func (s *sweep) visit(v int32) {
-	in := (v + int32(len(s.ring)) - 1) % int32(len(s.ring))
+	in := v - 1
+	if v == 0 {
+		in = int32(len(s.ring)) - 1
+	}
 	ends := [2]bool{s.order.has(in), s.order.has(v)} // an edge already cut ends here
 	switch {
 	case ends[0] && ends[1]:
