@@ -30,6 +30,9 @@ type Problem struct {
 	// EndMost caps the true centre-to-centre end bays where that is less than
 	// Most (rails of stock length); 0 means Most.
 	EndMost [2]int
+	// OneMost caps a bay that is the whole run where that is less than either
+	// end bay; 0 means no further cap.
+	OneMost int
 	Full    int // a full panel's bay; Panels alone
 	Play    int // a bay within ± Play of Full is a full panel
 	// SplitBoth halves the remainder between the two end bays; Panels alone.

@@ -32,6 +32,9 @@ func judge(p Problem, posts []int) (v verdict, cut []bool, ok bool) {
 				top = min(top, p.EndMost[1])
 			}
 		}
+		if n == 1 && p.OneMost > 0 {
+			top = min(top, p.OneMost)
+		}
 		if i > 0 {
 			for _, b := range p.Blocked {
 				if m := posts[i] + p.Ends[0]; b.From <= m && m <= b.To {
@@ -173,6 +176,9 @@ func dress(r *rand.Rand, p *Problem) {
 		if r.IntN(5) == 0 {
 			p.EndMost[i] = max(p.Most, p.Full) - r.IntN(4)
 		}
+	}
+	if r.IntN(5) == 0 {
+		p.OneMost = max(p.Most, p.Full) - r.IntN(9)
 	}
 	for range r.IntN(5) {
 		from := r.IntN(p.Length+4) - 2

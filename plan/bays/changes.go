@@ -17,6 +17,9 @@ func limitChanges(p Problem) []Change {
 				q.EndMost[i] += by
 			}
 		}
+		if q.OneMost > 0 {
+			q.OneMost += by
+		}
 		return q
 	}
 	longer := func(by int) Problem { q := p; q.Full += by; return q }
@@ -49,7 +52,7 @@ func smallest(most int, changed func(by int) Problem) (by int, ok bool) {
 
 // keepOutChanges draws in or removes one keep-out at a time.
 func keepOutChanges(p Problem, near, far reach) []Change {
-	covers := coverage(p, near.st)
+	covers := coverage(p)
 	var changes []Change
 	for i, b := range p.Blocked {
 		f := freeing{near: near, far: far, covers: covers, from: b.From - p.Ends[0], to: b.To - p.Ends[0]}
@@ -68,10 +71,11 @@ func keepOutChanges(p Problem, near, far reach) []Change {
 }
 
 // coverage counts the keep-outs over every mark of the strip.
-func coverage(p Problem, st strip) []int32 {
-	covers := make([]int32, st.length+2)
+func coverage(p Problem) []int32 {
+	length := p.divided()
+	covers := make([]int32, length+2)
 	for _, b := range p.Blocked {
-		from, to := max(b.From-p.Ends[0], 0), min(b.To-p.Ends[0], st.length)
+		from, to := max(b.From-p.Ends[0], 0), min(b.To-p.Ends[0], length)
 		if from <= to {
 			covers[from]++
 			covers[to+1]--
@@ -96,7 +100,7 @@ type freeing struct {
 // serves reports whether by marks freed at each end of the keep-out make a
 // layout.
 func (f freeing) serves(by int) bool {
-	n, lim := f.near.st.length, f.near.lim
+	n, lim := f.near.length, f.near.lim
 	lo, hi := max(f.from, 1), min(f.to, n-1)
 	upTo := make([]int, max(hi-lo+2, 1)) // upTo[i] counts the marks reached from lo to under lo + i
 	for s := lo; s <= hi; s++ {
@@ -106,11 +110,11 @@ func (f freeing) serves(by int) bool {
 			continue
 		}
 		a, b := max(s-lim.inner.hi-lo, 0), s-lim.inner.lo-lo
-		if !lim.first.has(s) && !f.near.any(s-lim.inner.hi, s-lim.inner.lo) && (b < a || upTo[b+1] == upTo[a]) {
+		if !lim.first.has(s) && !f.near.marks.meets(span{s - lim.inner.hi, s - lim.inner.lo}) && (b < a || upTo[b+1] == upTo[a]) {
 			continue
 		}
 		upTo[i+1]++
-		if lim.last.has(n-s) || f.far.any(n-s-lim.inner.hi, n-s-lim.inner.lo) {
+		if lim.last.has(n-s) || f.far.marks.meets(span{n - s - lim.inner.hi, n - s - lim.inner.lo}) {
 			return true
 		}
 	}

@@ -1,6 +1,9 @@
 package bays
 
-import "math/bits"
+import (
+	"math/bits"
+	"slices"
+)
 
 // even divides by the rule of even bays; nil where nothing serves.
 //
@@ -27,23 +30,32 @@ func even(p Problem) []int {
 		return []int{0, st.length}
 	}
 	to := fewestBays(st.mirrored(), lim.mirrored())
-	return newLayers(st, from, to, n).solve(lim)
+	if tooFine(n, st.length) {
+		return nil
+	}
+	l := newLayers(st, from, n, func(s int) bool { return int(from[s])+int(to[st.length-s]) == n })
+	l.weigh(n, st.length)
+	l.solve(lim)
+	return l.read(lim)
 }
 
 // layers are the marks that may be posts, by the number of the post.
 type layers struct {
-	length, n int
-	marks     []int32 // of all layers, in order of layer, then of mark
-	starts    []int   // layer i is marks[starts[i]:starts[i+1]], 1 ≤ i < n
-	before    []int32 // index in marks of the best post before
-	squares   []int64 // best sum of squared bays up to the mark
-	stray     []int64 // of these, least sum of |n·s_i − i·length|
+	marks   []int32 // of all layers, in order of layer, then of mark
+	starts  []int   // layer i is marks[starts[i]:starts[i+1]], 1 ≤ i < n
+	before  []int32 // index in marks of the best post before
+	squares []int64 // best sum of squared bays up to the mark
+	stray   []int64 // of these, least sum of |n·s_i − i·length|
+	n       int
+	length  int
 }
 
-func newLayers(st strip, from, to []int32, n int) *layers {
-	l := &layers{length: st.length, n: n, starts: make([]int, n+1)}
+// newLayers sorts the marks that are kept into layers under n by the count of
+// bays to them.
+func newLayers(st strip, from []int32, n int, keeps func(s int) bool) *layers {
+	l := &layers{starts: make([]int, n+1)}
 	for s := 1; s < st.length; s++ {
-		if d := from[s]; int(d)+int(to[st.length-s]) == n {
+		if d := from[s]; int(d) < n && keeps(s) {
 			l.starts[d]++
 		}
 	}
@@ -53,10 +65,9 @@ func newLayers(st strip, from, to []int32, n int) *layers {
 		total += count
 	}
 	l.marks = make([]int32, total)
-	fill := make([]int, n+1)
-	copy(fill, l.starts)
+	fill := slices.Clone(l.starts)
 	for s := 1; s < st.length; s++ {
-		if d := from[s]; int(d)+int(to[st.length-s]) == n {
+		if d := from[s]; int(d) < n && keeps(s) {
 			l.marks[fill[d]] = int32(s)
 			fill[d]++
 		}
@@ -67,24 +78,28 @@ func newLayers(st strip, from, to []int32, n int) *layers {
 	return l
 }
 
-func (l *layers) solve(lim limits) []int {
-	if tooFine(l.n, l.length) {
-		return nil
-	}
-	for r := l.starts[1]; r < l.starts[2]; r++ {
+// weigh has layouts with the same squares compared by how far their posts stray
+// from n equal bays of a length; unweighed layers leave that open.
+func (l *layers) weigh(n, length int) { l.n, l.length = n, length }
+
+// solve finds the best way to every mark.
+func (l *layers) solve(lim limits) {
+	top := len(l.starts) - 1
+	for r := l.starts[1]; top > 1 && r < l.starts[2]; r++ {
 		s := int(l.marks[r])
 		l.squares[r], l.stray[r] = square(s), l.strayOf(1, s)
 	}
-	for i := 2; i < l.n; i++ {
+	for i := 2; i < top; i++ {
 		l.step(i, lim.inner, l.starts[i], l.starts[i+1]-1, l.starts[i-1], l.starts[i]-1)
 	}
-	best, _, _, ok := l.bestBefore(l.length, lim.last, l.starts[l.n-1], len(l.marks)-1)
-	if !ok {
-		return nil
-	}
+}
+
+// read is the posts of the best division of the weighed length.
+func (l *layers) read(lim limits) []int {
+	at, _, _, _ := l.bestBefore(l.length, lim.last, l.starts[l.n-1], len(l.marks)-1)
 	posts := make([]int, l.n+1)
 	posts[l.n] = l.length
-	for i, at := l.n-1, best; i >= 1; i-- {
+	for i := l.n - 1; i >= 1; i-- {
 		posts[i] = int(l.marks[at])
 		at = int(l.before[at])
 	}

@@ -44,7 +44,7 @@ type Input uint8
 
 // The inputs.
 const (
-	// Most: raised, with each EndMost that is set, by By to To.
+	// Most: raised, with each EndMost and OneMost that is set, by By to To.
 	Most Input = iota + 1
 	// Least: lowered by −By to To.
 	Least
@@ -69,54 +69,28 @@ type Change struct {
 	Index int // of Problem.Blocked
 }
 
-// reach is which marks a row of bays reaches from the zero, with counts so that
-// any stretch is looked up at once.
+// reach is which marks a row of bays reaches from the zero.
 type reach struct {
-	st    strip
-	lim   limits
-	upTo  []int32 // upTo[s] counts the reached marks under s
-	marks []bool
+	length int
+	lim    limits
+	free   stretches
+	marks  stretches // inner marks alone
 }
 
 func reachOf(p Problem) reach {
-	r := reach{st: p.strip(), lim: p.anyLimits()}
-	if r.st.length < 1 {
-		return r
-	}
-	r.marks, r.upTo = make([]bool, r.st.length+1), make([]int32, r.st.length+2)
-	for s := 1; s <= r.st.length; s++ {
-		r.upTo[s] = r.count(s)
-		if s < r.st.length && !r.st.blocked[s] {
-			r.marks[s] = r.lim.first.has(s) || r.any(s-r.lim.inner.hi, s-r.lim.inner.lo)
-		}
-	}
-	r.upTo[r.st.length+1] = r.count(r.st.length + 1)
+	r := reach{length: p.divided(), lim: p.anyLimits(), free: p.free()}
+	first, _ := r.free.within(nil, r.lim.first, 0)
+	r.marks = r.free.spread(first, r.lim.inner)
 	return r
-}
-
-func (r reach) count(s int) int32 {
-	if r.marks[s-1] {
-		return r.upTo[s-1] + 1
-	}
-	return r.upTo[s-1]
-}
-
-// any reports whether a mark from lo to hi is reached, the zero left out.
-func (r reach) any(lo, hi int) bool {
-	lo, hi = max(lo, 1), min(hi, r.st.length)
-	return lo <= hi && r.upTo[hi+1] > r.upTo[lo]
 }
 
 // endsAt reports whether the run could end at mark s.
 func (r reach) endsAt(s int) bool {
-	return s > 0 && (r.lim.only.has(s) || r.any(s-r.lim.last.hi, min(s-r.lim.last.lo, s-1)))
+	return s > 0 && (r.lim.only.has(s) || r.marks.meets(span{s - r.lim.last.hi, min(s-r.lim.last.lo, s-1)}))
 }
 
 func (p Problem) feasible() bool {
-	if p.divided() < 1 || p.unfit() != nil {
-		return false
-	}
-	return reachOf(p).endsAt(p.divided())
+	return p.unfit() == nil && reachOf(p).endsAt(p.divided())
 }
 
 // explain says why p has no layout and what would make one.
@@ -158,20 +132,20 @@ func (e *NoLayout) reason(p Problem) string {
 // unbridged finds the nearest pair of marks, the first reached from the zero
 // and the second from the far end, that is too far apart for a bay.
 func unbridged(p Problem, near, far reach) (from, to int) {
-	n, bay := near.st.length, near.lim.inner
+	n, apart := near.length, near.lim.inner.hi+1
 	from, to = 0, n
-	for s, t := 1, 1; s < n; s++ {
-		if !near.marks[s] {
-			continue
+	starts := append(stretches{{0, 0}}, near.marks...)
+	ends := append(far.marks.mirrored(n), span{n, n})
+	for _, s := range starts {
+		for len(ends) > 0 && ends[0].hi-s.lo < apart {
+			ends = ends[1:]
 		}
-		for t = max(t, s+bay.hi+1); t < n && !far.marks[n-t]; {
-			t++
+		if len(ends) == 0 {
+			break
 		}
-		if t < n && t-s < to-from {
-			from, to = s, t
-		}
-		if t >= n && n-s > bay.hi && n-s < to-from {
-			from, to = s, n
+		if d := max(apart, ends[0].lo-s.hi); d < to-from {
+			from = min(s.hi, ends[0].hi-d)
+			to = from + d
 		}
 	}
 	return p.trueMark(from), p.trueMark(to)

@@ -17,11 +17,11 @@ type panelRun struct {
 // over the marks that may be posts finds the best, and posts are read out from
 // the zero, each the smallest that keeps to it.
 func panels(p Problem) []int {
-	st := p.strip()
-	if st.length < 1 || !reachOf(p).endsAt(st.length) {
+	reached := reachOf(p)
+	if !reached.endsAt(p.divided()) {
 		return nil
 	}
-	r := panelRun{length: st.length, free: st.free(), size: p.Full, full: p.fullLimits(), cut: p.cutLimits()}
+	r := panelRun{length: p.divided(), free: reached.free, size: p.Full, full: p.fullLimits(), cut: p.cutLimits()}
 	cuts := r.fewestCuts()
 	if p.SplitBoth && (cuts == 1 || cuts == 2) && !r.cut.only.has(r.length) {
 		if posts := r.split(); posts != nil {
@@ -73,36 +73,7 @@ func (r panelRun) level(cuts int, before stretches) stretches {
 	case 1:
 		base, _ = r.free.within(base, r.cut.first, 0)
 	}
-	return r.withFulls(joined(base))
-}
-
-// withFulls adds to base the marks that full bays reach from it. Each stretch
-// leads to the next, moved on by a panel and widened by its play.
-func (r panelRun) withFulls(base stretches) stretches {
-	bay := r.full.inner
-	var out, ahead stretches
-	for source, at := 0, 0; ; {
-		from := &base
-		if len(base) == 0 || len(ahead) > 0 && ahead[0].lo < base[0].lo {
-			from = &ahead
-		}
-		if source < len(out) && (len(*from) == 0 || out[source].lo+bay.lo <= (*from)[0].lo) {
-			ahead, at = r.free.within(ahead, span{out[source].lo + bay.lo, out[source].hi + bay.hi}, at)
-			source++
-			continue
-		}
-		if len(*from) == 0 {
-			return joined(out)
-		}
-		next := (*from)[0]
-		*from = (*from)[1:]
-		if n := len(out); n > 0 {
-			next.lo = max(next.lo, out[n-1].hi+1)
-		}
-		if next.lo <= next.hi {
-			out = append(out, next)
-		}
-	}
+	return r.free.spread(joined(base), r.full.inner)
 }
 
 // endsWith reports whether a row with exactly cuts cut bays is a whole run,
@@ -120,7 +91,13 @@ func (r panelRun) endsWith(cuts int, level, before stretches) bool {
 // longestShortest is the longest that the shortest cut bay can be while cuts
 // stay cuts.
 func (r panelRun) longestShortest(cuts int) int {
-	serves, fails := r.cut.inner.lo, r.cut.inner.hi+1
+	// With as few full panels as there can be, and nothing kept out.
+	fulls := max(0, (r.length-cuts*r.cut.inner.hi+r.full.inner.hi-1)/r.full.inner.hi)
+	most := min(r.cut.inner.hi, (r.length-fulls*r.full.inner.lo)/cuts)
+	if _, ok := r.over(most).levels(cuts); ok {
+		return most
+	}
+	serves, fails := r.cut.inner.lo, most
 	for fails-serves > 1 {
 		mid := (serves + fails) / 2
 		if _, ok := r.over(mid).levels(cuts); ok {

@@ -38,10 +38,10 @@ func judgeBays(p Problem, length int) judged {
 			q := p
 			q.Blocked = nil
 			if first == 0 {
-				q.Ends[0], q.EndMost[0] = 0, 0
+				q.Ends[0], q.EndMost[0], q.OneMost = 0, 0, 0
 			}
 			if last == 0 {
-				q.Ends[1], q.EndMost[1] = 0, 0
+				q.Ends[1], q.EndMost[1], q.OneMost = 0, 0, 0
 			}
 			bays := make([]struct{ ok, cut bool }, length+1)
 			for size := 1; size <= length; size++ {

@@ -10,7 +10,7 @@ func (r panelRun) split() []int {
 		if !r.free.has(x) {
 			continue
 		}
-		reached := r.withFulls(stretches{{x, x}})
+		reached := r.free.spread(stretches{{x, x}}, r.full.inner)
 		var best division
 		for _, y := range []int{x, x + 1} {
 			end := r.length - y

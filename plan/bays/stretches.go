@@ -5,17 +5,27 @@ import "slices"
 // stretches are marks as closed ranges, in order and apart from one another.
 type stretches []span
 
-// free lists the marks on which a post may stand, both ends left out.
-func (st strip) free() stretches {
-	var free stretches
-	for s := 1; s < st.length; s++ {
-		switch n := len(free); {
-		case st.blocked[s]:
-		case n > 0 && free[n-1].hi == s-1:
-			free[n-1].hi = s
-		default:
-			free = append(free, span{s, s})
+// free lists the inner marks of the divided length on which a post may stand.
+func (p Problem) free() stretches {
+	kept := make([]span, 0, len(p.Blocked))
+	for _, b := range p.Blocked {
+		if b.From <= b.To {
+			kept = append(kept, span{b.From - p.Ends[0], b.To - p.Ends[0]})
 		}
+	}
+	var free stretches
+	next, end := 1, p.divided()-1
+	for _, k := range joined(kept) {
+		if k.lo > next {
+			free = append(free, span{next, min(k.lo-1, end)})
+		}
+		next = max(next, k.hi+1)
+		if next > end {
+			break
+		}
+	}
+	if next <= end {
+		free = append(free, span{next, end})
 	}
 	return free
 }
@@ -66,6 +76,34 @@ func joined(spans []span) stretches {
 		l = append(l, s)
 	}
 	return l
+}
+
+// spread adds to base the marks of free that rows of bays reach from it. Each
+// stretch leads to the next, moved on by the least bay and widened to the most.
+func (free stretches) spread(base stretches, bay span) stretches {
+	var out, ahead stretches
+	for source, at := 0, 0; ; {
+		from := &base
+		if len(base) == 0 || len(ahead) > 0 && ahead[0].lo < base[0].lo {
+			from = &ahead
+		}
+		if source < len(out) && (len(*from) == 0 || out[source].lo+bay.lo <= (*from)[0].lo) {
+			ahead, at = free.within(ahead, span{out[source].lo + bay.lo, out[source].hi + bay.hi}, at)
+			source++
+			continue
+		}
+		if len(*from) == 0 {
+			return joined(out)
+		}
+		next := (*from)[0]
+		*from = (*from)[1:]
+		if n := len(out); n > 0 {
+			next.lo = max(next.lo, out[n-1].hi+1)
+		}
+		if next.lo <= next.hi {
+			out = append(out, next)
+		}
+	}
 }
 
 // mirrored turns marks about the middle of a strip of length n.

@@ -68,9 +68,9 @@ func (p Problem) bounded(s span, least, most int) limits {
 	}
 	l := limits{first: end(0), inner: s, last: end(1)}
 	top := most
-	for i := range p.EndMost {
-		if p.EndMost[i] > 0 {
-			top = min(top, p.EndMost[i])
+	for _, limit := range []int{p.EndMost[0], p.EndMost[1], p.OneMost} {
+		if limit > 0 {
+			top = min(top, limit)
 		}
 	}
 	grown := p.Ends[0] + p.Ends[1]
