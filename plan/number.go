@@ -55,9 +55,26 @@ func (p *planner) numberRuns() {
 			r := &l.runs[ri]
 			r.Number = len(p.plan.Runs) + 1
 			r.From, r.To = p.numberAt(l, r.FromM), p.numberAt(l, r.ToM)
+			r.Naive = p.naiveOf(*r)
 			p.onRun(l, r.Run)
 			p.plan.Runs = append(p.plan.Runs, r.Run)
 		}
+	}
+}
+
+// naiveOf is what a run would leave if it were set out from its other end with
+// full bays; nothing where it is not divided, or ends on a bracket.
+func (p *planner) naiveOf(r laidRun) Naive {
+	if r.From == "" || r.To == "" {
+		return Naive{}
+	}
+	switch r.Layout {
+	case layoutEven:
+		return naive(r.Run, r.problem.Most, p.spec.Units, p.spec.Mark)
+	case layoutPanels:
+		return naive(r.Run, r.problem.Full, p.spec.Units, p.spec.Mark)
+	default:
+		return Naive{}
 	}
 }
 

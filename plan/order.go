@@ -166,8 +166,12 @@ func (p *planner) setRun(l *laidLine, r *laidRun) {
 		return
 	}
 	last := "stake " + line[len(line)-1]
-	p.do(line, "Run %d: hold the tape's zero on the centre of %s and set %s.%s The closing bay, from %s to %s, must be left %s.",
-		r.Number, zero, p.distancesNamed(r, line), p.curveNamed(r), last, far, left)
+	other := ""
+	if r.Naive.Text != "" {
+		other = " Not from the other end: " + r.Naive.Text + "."
+	}
+	p.do(line, "Run %d: hold the tape's zero on the centre of %s and set %s.%s The closing bay, from %s to %s, must be left %s.%s",
+		r.Number, zero, p.distancesNamed(r, line), p.curveNamed(r), last, far, left, other)
 }
 
 // curveNamed says what the distances along a curved run are in a straight line,

@@ -378,3 +378,39 @@ func BenchmarkMakeYard(b *testing.B) {
 		}
 	}
 }
+
+// A run of 3.3 m between a gate and a corner, with bays of 2 to 2.4 m: one bay
+// too few, two too many. The gate may slide nearer to the corner or further,
+// as long as the run on its other side still has a layout.
+func TestNoLayoutBesideAGate(t *testing.T) {
+	g := testGate("g", fromToward(3850*mm, "A", "B"))
+	spec := testSpec(backFence(g))
+	spec.Builds[0].Bay.Least = 2 * measure.Metre
+	p := makePlan(t, spec)
+	require.Equal(t, []string{"no-layout"}, rulesOf(p))
+	why := p.Runs[1].Why
+	assert.Contains(t, why, "gate g slid 0.700 m away from the corner post at A")
+	assert.Contains(t, why, "gate g slid 0.900 m towards the corner post at A")
+	assert.Contains(t, why, "the corner post at A moved")
+	assert.Equal(t, "Do not set out run 2 between stake 19 and stake 18: it has no layout.", p.Order[len(p.Order)-3].Do)
+	for _, by := range []measure.Length{700 * mm, -900 * mm} {
+		spec.Fences[0].Gates[0].At.Distance = g.At.Distance + by
+		assert.Empty(t, makePlan(t, spec).Findings)
+	}
+	// Told that it may slide so far, it does.
+	g.Slide = 700 * mm
+	spec.Fences[0].Gates = []GateSpec{g}
+	p = makePlan(t, spec)
+	assert.Empty(t, p.Findings)
+	assert.Equal(t, 700*mm, p.Gates[0].Slid)
+}
+
+// Sixty feet from the wrong end with full bays leaves half a bay at the right
+// one, and the crew is told.
+func TestTheWrongEndIsTold(t *testing.T) {
+	p := straightPlan(t, 60*foot, straightSpec(woodBuild()))
+	r := p.Runs[0]
+	assert.Equal(t, "to", r.Naive.From)
+	assert.Equal(t, 4*foot, r.Naive.Left)
+	assert.Contains(t, p.Order[len(p.Order)-1].Do, "Not from the other end: starting at stake 9 with full 8′ 0″ bays would leave 4′ 0″ at stake 1.")
+}

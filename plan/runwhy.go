@@ -6,12 +6,7 @@ import (
 	"strings"
 
 	"stakerow/plan/bays"
-	"stakerow/survey/measure"
 )
-
-// furthestSlide bounds the search for a gate's place that would give its runs
-// a layout: further off it is another gate.
-const furthestSlide = 1200 * measure.Millimetre
 
 // whyNoLayout says in words what prevents a run's layout, and the smallest
 // change to each single input that makes one.
@@ -22,7 +17,6 @@ func (p *planner) whyNoLayout(l *laidLine, r *laidRun, err error) string {
 	}
 	text := p.prevented(l, r, none)
 	changes := p.changeWords(l, r, none.Changes)
-	changes = append(changes, p.slideWords(l, r)...)
 	if len(changes) == 0 {
 		return text + "; no change of one figure alone makes a layout"
 	}
@@ -56,11 +50,16 @@ func (p *planner) prevented(l *laidLine, r *laidRun, none *bays.NoLayout) string
 // changeWords prints the changes that the layout proposes. Which post is moved
 // depends on the run's zero.
 func (p *planner) changeWords(l *laidLine, r *laidRun, changes []bays.Change) []string {
-	zero, far := l.posts[r.from], l.posts[r.to]
+	zero, far := r.from, r.to
 	if r.Start == startTo {
 		zero, far = far, zero
 	}
 	var out []string
+	moved := func(post, other, by int) {
+		if text, ok := p.movedEnd(l, r, post, other, by); ok {
+			out = append(out, text)
+		}
+	}
 	for _, c := range changes {
 		switch c.Input {
 		case bays.Most:
@@ -74,9 +73,9 @@ func (p *planner) changeWords(l *laidLine, r *laidRun, changes []bays.Change) []
 		case bays.Unblocked:
 			out = append(out, fmt.Sprintf("%s out of the way", p.keepName(r, c.Index)))
 		case bays.FarEnd:
-			out = append(out, p.movedPost(l, far, zero, c.By))
+			moved(far, zero, c.By)
 		case bays.NearEnd:
-			out = append(out, p.movedPost(l, zero, far, -c.By))
+			moved(zero, far, -c.By)
 		}
 	}
 	return out
@@ -90,66 +89,57 @@ func (p *planner) keepName(r *laidRun, i int) string {
 	return r.KeepOuts[r.keepOf[i]].Why
 }
 
-// movedPost words the move of a fixed post by marks away from the other end of
-// its run.
-func (p *planner) movedPost(l *laidLine, post, other fixedPost, by int) string {
-	away := "away from"
+// movedEnd words the move of one end of a run, by marks away from the other: of
+// a fixed post, or of the gate it belongs to. ok is false where the gate cannot
+// slide so far without spoiling the run on its other side.
+func (p *planner) movedEnd(l *laidLine, r *laidRun, post, other, by int) (text string, ok bool) {
+	away, shown := "away from", by
 	if by < 0 {
-		away = "towards"
-		by = -by
+		away, shown = "towards", -by
 	}
-	return fmt.Sprintf("%s moved %s %s %s", l.postName(post), p.say.marks(by), away, l.postName(other))
+	gate := l.gateBeside(post)
+	if gate < 0 {
+		return fmt.Sprintf("%s moved %s %s %s", l.postName(l.posts[post]), p.say.marks(shown), away, l.postName(l.posts[other])), true
+	}
+	along := by // in walking order
+	if post == r.from {
+		along = -by
+	}
+	if l.gates[gate].shared[0] || l.gates[gate].shared[1] || !p.othersServe(l, r, gate, along) {
+		return "", false
+	}
+	return fmt.Sprintf("gate %s slid %s %s %s", l.gates[gate].spec.Name, p.say.marks(shown), away, l.postName(l.posts[other])), true
 }
 
-// slideWords looks for the smallest slide of a gate beside the run that gives
-// it and the gate's other run a layout.
-func (p *planner) slideWords(l *laidLine, r *laidRun) []string {
-	var out []string
-	for end, i := range []int{r.from, r.to} {
-		gate := -1
-		if end == 1 {
-			gate = l.posts[i].opens
-		} else if i > 0 {
-			gate = l.posts[i-1].opens
-		}
-		if gate < 0 || l.gates[gate].shared[0] || l.gates[gate].shared[1] {
+// gateBeside is the gate that post i belongs to, −1 where it belongs to none.
+func (l *laidLine) gateBeside(i int) int {
+	if g := l.posts[i].opens; g >= 0 {
+		return g
+	}
+	if i > 0 {
+		return l.posts[i-1].opens
+	}
+	return -1
+}
+
+// othersServe reports whether the run on the other side of a gate still has a
+// layout when the gate has slid.
+func (p *planner) othersServe(l *laidLine, r *laidRun, gate, along int) bool {
+	for _, o := range l.runs {
+		var q bays.Problem
+		switch {
+		case o.from == r.from:
+			continue
+		case l.posts[o.from].m == l.gates[gate].m[1]:
+			q = p.slidRun(*l, o)(along, 0)
+		case l.posts[o.to].m == l.gates[gate].m[0]:
+			q = p.slidRun(*l, o)(0, along)
+		default:
 			continue
 		}
-		if by, ok := p.smallestSlide(l, gate, *r, end); ok {
-			toward := "on along the fence"
-			if by < 0 {
-				toward = "back along the fence"
-			}
-			out = append(out, fmt.Sprintf("gate %s slid %s %s", l.gates[gate].spec.Name, p.say.marks(max(by, -by)), toward))
+		if _, err := bays.Solve(q); err != nil {
+			return false
 		}
 	}
-	return out
-}
-
-func (p *planner) smallestSlide(l *laidLine, gate int, r laidRun, end int) (int, bool) {
-	slid := func(run laidRun, at, by int) bool {
-		ends := [2]int{}
-		ends[at] = by
-		_, err := bays.Solve(p.slidRun(*l, run)(ends[0], ends[1]))
-		return err == nil
-	}
-	other, hasOther := l.runAcross(gate, end)
-	for n := 1; measure.Length(n)*p.spec.Mark <= furthestSlide; n++ {
-		for _, by := range []int{-n, n} {
-			if slid(r, end, by) && (!hasOther || slid(other, 1-end, by)) {
-				return by, true
-			}
-		}
-	}
-	return 0, false
-}
-
-// runAcross is the run on the other side of a gate.
-func (l *laidLine) runAcross(gate, end int) (laidRun, bool) {
-	for _, r := range l.runs {
-		if end == 1 && r.FromM == l.gates[gate].m[1] || end == 0 && l.posts[r.to].opens == gate {
-			return laidRun{from: r.from, to: r.to}, true
-		}
-	}
-	return laidRun{}, false
+	return true
 }

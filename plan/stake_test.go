@@ -229,7 +229,7 @@ func TestTurningTheLotTurnsThePlan(t *testing.T) {
 	for _, turn := range []float64{0.3, 1.7, 3.5, 5.9} {
 		site := rectangularSite(30, 40)
 		move := func(p ground.Point) ground.Point {
-			v := ground.Vector{E: p.E, N: p.N}.Turned(turn)
+			v := ground.Vector(p).Turned(turn)
 			return ground.Point{E: 120, N: -70}.Add(v)
 		}
 		for i := range site.Points {
