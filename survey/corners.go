@@ -10,7 +10,7 @@ import (
 // name it.
 const CornerReach = 0.05
 
-// Named is a named place.
+// Named is a named place; a place that is not finite only takes the name.
 type Named struct {
 	Name string
 	At   ground.Point
@@ -66,6 +66,9 @@ func nameByPoints(ring ground.Ring, named []Named) []string {
 	}
 	var pairs []pair
 	for k, p := range named {
+		if !p.At.Finite() {
+			continue // a name that is taken, and no place
+		}
 		for i, c := range ring {
 			if d := c.Dist(p.At); d <= CornerReach {
 				pairs = append(pairs, pair{i, k, d})

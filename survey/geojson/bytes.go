@@ -13,14 +13,14 @@ var (
 	bomUTF16 = [][]byte{{0xFF, 0xFE}, {0xFE, 0xFF}}
 )
 
-// checkBytes refuses what is no UTF-8 text and returns the text without its
-// byte order mark.
-func (r *reader) checkBytes(data []byte) ([]byte, bool) {
+// checkBytes starts reading the text without its byte order mark; what is no
+// UTF-8 text is refused.
+func (r *reader) checkBytes(data []byte) bool {
 	whole := source.Pos{File: r.file}
 	for _, bom := range bomUTF16 {
 		if bytes.HasPrefix(data, bom) {
-			r.errs.Add(whole, "UTF-16 text, where UTF-8 is wanted", "save the file as UTF-8")
-			return nil, false
+			r.complain(whole, "UTF-16 text, where UTF-8 is wanted", "save the file as UTF-8")
+			return false
 		}
 	}
 	if bytes.HasPrefix(data, bomUTF8) {
@@ -29,23 +29,23 @@ func (r *reader) checkBytes(data []byte) ([]byte, bool) {
 	}
 	r.use(data)
 	if len(bytes.TrimSpace(data)) == 0 {
-		r.errs.Add(whole, "an empty file, where GeoJSON is wanted", "export the lot again, as GeoJSON in WGS84")
-		return nil, false
+		r.complain(whole, "an empty file, where GeoJSON is wanted", "export the lot again, as GeoJSON in WGS84")
+		return false
 	}
 	if i := bytes.IndexByte(data, 0); i >= 0 {
 		if i < 4 {
-			r.errs.Add(whole, "NUL bytes at the start, as UTF-16 or UTF-32 text has, where UTF-8 is wanted", "save the file as UTF-8")
+			r.complain(whole, "NUL bytes at the start, as UTF-16 or UTF-32 text has, where UTF-8 is wanted", "save the file as UTF-8")
 		} else {
-			r.errs.Add(r.pos(i), "a NUL byte", "the file is damaged: export it again")
+			r.complain(r.pos(i), "a NUL byte", "the file is damaged: export it again")
 		}
-		return nil, false
+		return false
 	}
 	if !utf8.Valid(data) {
 		i := firstInvalid(data)
-		r.errs.Add(r.pos(i), fmt.Sprintf("byte %#02x, which is not UTF-8", data[i]), "save the file as UTF-8")
-		return nil, false
+		r.complain(r.pos(i), fmt.Sprintf("byte %#02x, which is not UTF-8", data[i]), "save the file as UTF-8")
+		return false
 	}
-	return data, true
+	return true
 }
 
 func firstInvalid(data []byte) int {

@@ -42,12 +42,12 @@ func (r *reader) coordinates(start int) (*shape, error) {
 		w.end = int(r.dec.InputOffset())
 	}
 	before := len(r.errs)
-	if start < len(r.data) && r.data[start] != '[' {
+	if start >= len(r.data) || r.data[start] != '[' {
 		if err != nil {
 			r.notJSON(start, err)
 			return nil, errStop
 		}
-		r.errs.Add(r.pos(start), "coordinates that are no list", "write them in square brackets")
+		r.complain(r.pos(start), "coordinates that are no list", "write them in square brackets")
 		return nil, nil
 	}
 	w.list = make([]position, 0, len(raw)/24+1)
@@ -91,7 +91,7 @@ func (w *walker) blank() {
 
 func (w *walker) fail(at int, found, do string) {
 	if !w.stopped {
-		w.r.errs.Add(w.r.pos(at), found, do)
+		w.r.complain(w.r.pos(at), found, do)
 	}
 	w.stopped = true
 }
@@ -210,7 +210,7 @@ func (w *walker) position(start int) (position, bool) {
 func (w *walker) counted(p position, numbers int) (position, bool) {
 	at := source.Pos{File: w.r.file, Line: int(p.line), Col: int(p.col)}
 	if numbers == 1 {
-		w.r.errs.Add(at, "a position of one number", "write [lon, lat]")
+		w.r.complain(at, "a position of one number", "write [lon, lat]")
 		p.lost = true
 	}
 	if numbers > 2 {
@@ -251,7 +251,7 @@ func (w *walker) number(p *position, n int) bool {
 	}
 	v, places, ok := degreesOf(text)
 	if !ok {
-		w.r.errs.Add(w.r.pos(start), "«"+text+"», which is no number of degrees", "write a position as [lon, lat] in plain degrees")
+		w.r.complain(w.r.pos(start), "«"+text+"», which is no number of degrees", "write a position as [lon, lat] in plain degrees")
 		p.lost = true
 		return true
 	}

@@ -69,20 +69,20 @@ func (r *reader) describe(t *thing, props []property) {
 		}
 	}
 	if girth != nil && radius != nil {
-		r.errs.Add(girth.pos, "a girth beside a radius", "keep the one that was measured")
+		r.complain(girth.pos, "a girth beside a radius", "keep the one that was measured")
 	}
 	if t.Found != "" && t.Form != survey.Spot {
-		r.errs.Add(t.Pos, "\"found\" on a "+formNames[t.Form], "put it on a Point of role point at the mark")
+		r.complain(t.Pos, "\"found\" on a "+formNames[t.Form], "put it on a Point of role point at the mark")
 	}
 	if forms := roles[t.Role]; len(forms) > 0 && !slices.Contains(forms, t.Form) {
-		r.errs.Add(t.Pos, "a "+string(t.Role)+" that is a "+formNames[t.Form], "draw it as a "+formNames[forms[0]])
+		r.complain(t.Pos, "a "+string(t.Role)+" that is a "+formNames[t.Form], "draw it as a "+formNames[forms[0]])
 	}
 }
 
 func (r *reader) unknownProperty(p property) {
 	for key := range setters {
 		if strings.EqualFold(key, p.key) {
-			r.errs.Add(p.pos, "the property "+quoted(p.key)+", where "+quoted(key)+" is wanted", "write it in lower case")
+			r.complain(p.pos, "the property "+quoted(p.key)+", where "+quoted(key)+" is wanted", "write it in lower case")
 			return
 		}
 	}
@@ -92,7 +92,7 @@ func (r *reader) unknownProperty(p property) {
 // plain refuses a property that is no text.
 func (r *reader) plain(p property) bool {
 	if p.kind != isString {
-		r.errs.Add(p.at, quoted(p.key)+" that is no text", "write it in quotation marks")
+		r.complain(p.at, quoted(p.key)+" that is no text", "write it in quotation marks")
 		return false
 	}
 	return true
@@ -111,7 +111,7 @@ func (r *reader) setRole(t *thing, p property) {
 	for role := range roles {
 		names = append(names, string(role))
 	}
-	r.errs.Add(p.at, "the role "+quoted(p.text), "write "+quoted(nearest(strings.ToLower(p.text), names)))
+	r.complain(p.at, "the role "+quoted(p.text), "write "+quoted(nearest(strings.ToLower(p.text), names)))
 	t.Role = ""
 }
 
@@ -121,27 +121,27 @@ func (r *reader) setName(t *thing, p property) {
 	case isString, isNumber:
 		t.rawName = p.text
 	default:
-		r.errs.Add(p.at, "a name that is no text", "write it in quotation marks")
+		r.complain(p.at, "a name that is no text", "write it in quotation marks")
 	}
 }
 
 // setLength reads a length; zero is refused unless it may be.
 func (r *reader) setLength(to *measure.Length, p property, zero bool) bool {
 	if p.kind != isString && p.kind != isNumber {
-		r.errs.Add(p.at, quoted(p.key)+" that is no length", "write a length with its unit, as \"12 in\"")
+		r.complain(p.at, quoted(p.key)+" that is no length", "write a length with its unit, as \"12 in\"")
 		return false
 	}
 	l, err := measure.ParseLength(p.text, r.opt.Units)
 	var read *measure.ReadError
 	switch {
 	case errors.As(err, &read):
-		r.errs.Add(p.at, p.key+": "+read.Found, read.Do)
+		r.complain(p.at, p.key+": "+read.Found, read.Do)
 	case err != nil:
-		r.errs.Add(p.at, p.key+": "+err.Error(), "write a length with its unit, as \"12 in\"")
+		r.complain(p.at, p.key+": "+err.Error(), "write a length with its unit, as \"12 in\"")
 	case l < 0:
-		r.errs.Add(p.at, "a "+p.key+" below zero: "+quoted(p.text), "write it without the minus")
+		r.complain(p.at, "a "+p.key+" below zero: "+quoted(p.text), "write it without the minus")
 	case l == 0 && !zero:
-		r.errs.Add(p.at, "a "+p.key+" of zero", "write its size or take it out")
+		r.complain(p.at, "a "+p.key+" of zero", "write its size or take it out")
 	default:
 		*to = l
 		return true
@@ -162,7 +162,7 @@ func (r *reader) setFound(t *thing, p property) {
 		return
 	}
 	if !slices.Contains(marks, p.text) {
-		r.errs.Add(p.at, "found: "+quoted(p.text), "write "+quoted(nearest(strings.ToLower(p.text), marks))+": one of "+strings.Join(marks, ", "))
+		r.complain(p.at, "found: "+quoted(p.text), "write "+quoted(nearest(strings.ToLower(p.text), marks))+": one of "+strings.Join(marks, ", "))
 		return
 	}
 	t.Found = p.text
@@ -170,7 +170,7 @@ func (r *reader) setFound(t *thing, p property) {
 
 func (r *reader) setProposed(t *thing, p property) {
 	if p.kind != isBool {
-		r.errs.Add(p.at, "\"proposed\" that is neither true nor false", "write true or false, without quotation marks")
+		r.complain(p.at, "\"proposed\" that is neither true nor false", "write true or false, without quotation marks")
 		return
 	}
 	t.Proposed = p.text == "true"
@@ -204,7 +204,7 @@ func (r *reader) settleRoles(things []*thing) {
 			continue
 		}
 		do := "give it \"role\": \"lot\", \"building\", \"tree\", \"point\" or another of `stakerow help geojson`"
-		r.errs.Add(t.Pos, "a "+formNames[t.Form]+" without a role, which only a lone polygon may lack", do)
+		r.complain(t.Pos, "a "+formNames[t.Form]+" without a role, which only a lone polygon may lack", do)
 	}
 }
 
@@ -228,11 +228,11 @@ func (r *reader) chooseLot(things []*thing) []*thing {
 	switch {
 	case chosen == nil && r.opt.LotName != "" && len(lots) > 0:
 		if chosen = byOldName(lots, r.opt.LotName); chosen == nil {
-			r.errs.Add(whole, "no lot named "+quoted(r.opt.LotName), "the file has "+strings.Join(names, ", "))
+			r.complain(whole, "no lot named "+quoted(r.opt.LotName), "the file has "+strings.Join(names, ", "))
 			return things
 		}
 	case chosen == nil && len(lots) > 1:
-		r.errs.Add(lots[1].Pos, count(len(lots), "lot")+", where one is wanted", "name one of them in the job: "+strings.Join(names, ", "))
+		r.complain(lots[1].Pos, count(len(lots), "lot")+", where one is wanted", "name one of them in the job: "+strings.Join(names, ", "))
 		return things
 	}
 	if len(lots) < 2 {

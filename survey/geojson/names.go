@@ -30,7 +30,7 @@ func (r *reader) settleNames(things []*thing) {
 			r.checkPointName(t)
 		}
 		if p, twice := first[t.Name]; twice {
-			r.errs.Add(t.nameAt, fmt.Sprintf("the name %s for the second time, first at %d:%d", quoted(t.Name), p.Line, p.Col), "give every feature a name of its own")
+			r.complain(t.nameAt, fmt.Sprintf("the name %s for the second time, first at %d:%d", quoted(t.Name), p.Line, p.Col), "give every feature a name of its own")
 			continue
 		}
 		first[t.Name] = t.nameAt
@@ -82,9 +82,9 @@ func (r *reader) checkPointName(t *thing) {
 	}
 	switch {
 	case !letters && !digits:
-		r.errs.Add(t.nameAt, "the point name "+quoted(t.rawName), "write a letter and then letters, digits and _, or digits alone")
+		r.complain(t.nameAt, "the point name "+quoted(t.rawName), "write a letter and then letters, digits and _, or digits alone")
 	case slices.Contains(reserved, strings.ToLower(t.Name)):
-		r.errs.Add(t.nameAt, "the point name "+quoted(t.Name)+", which is a word of the tape notes", "give the point another name")
+		r.complain(t.nameAt, "the point name "+quoted(t.Name)+", which is a word of the tape notes", "give the point another name")
 	}
 }
 

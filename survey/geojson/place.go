@@ -150,7 +150,7 @@ func (p *placer) project(t *thing) [][]vertex {
 func (p *placer) checkReach(t *thing, farthest float64) {
 	switch {
 	case !(farthest <= tooFar):
-		p.r.errs.Add(t.Pos, fmt.Sprintf("%s %s reaches %.0f km from the middle of the lot", t.Role, t.Name, farthest/1000), "check its coordinates, or take it out")
+		p.r.complain(t.Pos, fmt.Sprintf("%s %s reaches %.0f km from the middle of the lot", t.Role, t.Name, farthest/1000), "check its coordinates, or take it out")
 	case farthest > survey.FrameReach:
 		p.r.findings = append(p.r.findings, survey.Finding{
 			Severity: survey.Warning, Rule: "far-from-origin", Pos: t.Pos, Value: farthest, Limit: survey.FrameReach,
@@ -171,19 +171,19 @@ func (p *placer) checkOutline(t *thing, rings [][]vertex) {
 		at := p.r.at(t.lists[i][0])
 		ring := ringOf(vs)
 		if len(vs) < 3 || len(vs) == 3 && abs(ring.Area()) == 0 {
-			p.r.errs.Add(at, what+" has no area", "give it its corners or take it out")
+			p.r.complain(at, what+" has no area", "give it its corners or take it out")
 			continue
 		}
 		if c, crosses := ring.Crossing(); crosses {
-			p.r.errs.Add(p.r.at(*vs[c.B].position), fmt.Sprintf("%s crosses or touches itself: the side from %s meets the side from %s", what, p.side(vs, c.B), p.side(vs, c.A)),
+			p.r.complain(p.r.at(*vs[c.B].position), fmt.Sprintf("%s crosses or touches itself: the side from %s meets the side from %s", what, p.side(vs, c.B), p.side(vs, c.A)),
 				"put the corners in walking order, each once")
 			continue
 		}
 		if t.Role == survey.RoleLot && abs(ring.Area()) < leastArea {
-			p.r.errs.Add(at, fmt.Sprintf("%s encloses %.2g m²", what, abs(ring.Area())), "check its coordinates: degrees need 7 decimals for a centimetre")
+			p.r.complain(at, fmt.Sprintf("%s encloses %.2g m²", what, abs(ring.Area())), "check its coordinates: degrees need 7 decimals for a centimetre")
 		}
 		if i > 0 && len(rings[0]) > 2 && !ringOf(rings[0]).Contains(vs[0].at) {
-			p.r.errs.Add(at, what+" lies outside it", "a hole is inside its outline: take it out, or make it a feature of its own")
+			p.r.complain(at, what+" lies outside it", "a hole is inside its outline: take it out, or make it a feature of its own")
 		}
 	}
 }

@@ -41,11 +41,27 @@ func Read(file string, data []byte, opt Options) (survey.Notes, error) {
 	r := &reader{file: file, opt: opt}
 	notes := r.read(data)
 	if len(r.errs) > 0 {
+		if r.more > 0 {
+			r.errs.Add(source.Pos{File: file}, fmt.Sprintf("%s more like these", count(r.more, "complaint")), "mend these first, and read the file again")
+		}
 		r.errs.Sort()
 		r.errs.FillLines(file, r.data)
 		return survey.Notes{}, r.errs
 	}
 	return notes, nil
+}
+
+// mostComplaints is how many complaints are listed: a file of the wrong kind
+// can give one for every vertex.
+const mostComplaints = 200
+
+// complain notes what is wrong at a place and what to do about it.
+func (r *reader) complain(pos source.Pos, found, do string) {
+	if len(r.errs) >= mostComplaints {
+		r.more++
+		return
+	}
+	r.errs.Add(pos, found, do)
 }
 
 // reader carries one Read from the bytes to the notes.
@@ -57,6 +73,7 @@ type reader struct {
 	lines    lines
 	dec      *json.Decoder
 	errs     source.Errors
+	more     int // complaints past mostComplaints
 	findings []survey.Finding
 
 	unused unused
@@ -65,8 +82,7 @@ type reader struct {
 }
 
 func (r *reader) read(data []byte) survey.Notes {
-	data, ok := r.checkBytes(data)
-	if !ok {
+	if !r.checkBytes(data) {
 		return survey.Notes{}
 	}
 	doc, err := r.document()
@@ -81,7 +97,7 @@ func (r *reader) read(data []byte) survey.Notes {
 		return survey.Notes{}
 	}
 	if len(things) == 0 {
-		r.errs.Add(source.Pos{File: r.file}, "no feature with a geometry", "export the lot as a Polygon")
+		r.complain(source.Pos{File: r.file}, "no feature with a geometry", "export the lot as a Polygon")
 		return survey.Notes{}
 	}
 	p := r.placer(things)

@@ -3,6 +3,7 @@ package geojson
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -215,6 +216,49 @@ func TestReadCollectsComplaints(t *testing.T) {
 	require.ErrorAs(t, err, &errs)
 	assert.Len(t, errs, 4)
 	assert.True(t, strings.HasPrefix(errs[0].Line, `{"type":"Feature"`))
+}
+
+// A file cut anywhere is refused, at a place within it.
+func TestReadOfACutFile(t *testing.T) {
+	for i := range yard {
+		_, err := Read("f", []byte(yard[:i]), Options{Units: measure.Feet})
+		var errs source.Errors
+		require.ErrorAs(t, err, &errs, "%d", i)
+		for _, e := range errs {
+			require.LessOrEqual(t, e.Pos.Line, strings.Count(yard[:i], "\n")+1)
+		}
+	}
+}
+
+// Bytes changed, left out or repeated give notes or complaints, never a panic.
+func TestReadOfDamagedFiles(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(15, 16))
+	parts := []string{"[", "]", "{", "}", ",", "\"", "null", "-", "1e9", "0", "\n", "type", "180", "90.0", "[[", "Polygon", "Point"}
+	read := 0
+	for range 4_000 {
+		text := yard
+		for range 1 + rnd.IntN(3) {
+			i := rnd.IntN(len(text))
+			j := min(len(text), i+rnd.IntN(12))
+			text = text[:i] + parts[rnd.IntN(len(parts))] + text[j:]
+		}
+		n, err := Read("f", []byte(text), Options{Units: measure.Feet})
+		if err == nil {
+			read++
+			for _, r := range n.Readings {
+				require.True(t, r.At.Finite())
+			}
+		}
+	}
+	require.Greater(t, read, 20)
+}
+
+func TestComplaintsAreCapped(t *testing.T) {
+	_, err := Read("f", []byte(polygon(strings.Repeat("[1],", 100_000)+"[1]")), Options{})
+	var errs source.Errors
+	require.ErrorAs(t, err, &errs)
+	require.Len(t, errs, mostComplaints+1)
+	require.Contains(t, errs[0].Found, "99801 complaints more")
 }
 
 func finding(t *testing.T, n survey.Notes, rule string) survey.Finding {

@@ -27,12 +27,11 @@ type object struct {
 // property is one entry of "properties". Exactly one of the kinds is set;
 // text is the value as written for numbers and true or false.
 type property struct {
-	key    string
-	pos    source.Pos // of the key
-	at     source.Pos // of the value
-	kind   propertyKind
-	text   string
-	nested bool
+	key  string
+	pos  source.Pos // of the key
+	at   source.Pos // of the value
+	kind propertyKind
+	text string
 }
 
 type propertyKind uint8
@@ -65,12 +64,12 @@ func (r *reader) document() (object, error) {
 	start := r.ahead()
 	if start < len(r.data) && r.data[start] != '{' {
 		if r.data[start] == '[' {
-			r.errs.Add(r.pos(start), "a list, where a GeoJSON object is wanted", "wrap the features: {\"type\": \"FeatureCollection\", \"features\": […]}")
+			r.complain(r.pos(start), "a list, where a GeoJSON object is wanted", "wrap the features: {\"type\": \"FeatureCollection\", \"features\": […]}")
 			return object{}, errStop
 		}
 		_, err := r.token()
 		if err == nil {
-			r.errs.Add(r.pos(start), "a single value, where a GeoJSON object is wanted", "export the lot again, as GeoJSON in WGS84")
+			r.complain(r.pos(start), "a single value, where a GeoJSON object is wanted", "export the lot again, as GeoJSON in WGS84")
 		}
 		return object{}, errStop
 	}
@@ -79,7 +78,7 @@ func (r *reader) document() (object, error) {
 		return o, err
 	}
 	if end := r.ahead(); end < len(r.data) {
-		r.errs.Add(r.pos(end), "text after the end of the document", "one file holds one GeoJSON object: remove the rest")
+		r.complain(r.pos(end), "text after the end of the document", "one file holds one GeoJSON object: remove the rest")
 	}
 	return o, nil
 }
@@ -120,18 +119,18 @@ func (r *reader) notJSON(start int, err error) {
 	var syntax *json.SyntaxError
 	switch {
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
-		r.errs.Add(r.pos(len(r.data)), cutShort, cutShortDo)
+		r.complain(r.pos(len(r.data)), cutShort, cutShortDo)
 	case strings.Contains(err.Error(), "max depth"):
-		r.errs.Add(r.pos(start), "values nested more than 10,000 deep", "the file is damaged: export it again")
+		r.complain(r.pos(start), "values nested more than 10,000 deep", "the file is damaged: export it again")
 	case errors.As(err, &syntax):
 		at := max(start, int(syntax.Offset)-1)
 		found, do := badWord(r.data[min(at, len(r.data)):])
 		if found == "" {
 			found, do = "no JSON: "+syntax.Error(), "mend the text here, or export the file again"
 		}
-		r.errs.Add(r.pos(at), found, do)
+		r.complain(r.pos(at), found, do)
 	default:
-		r.errs.Add(r.pos(start), "no JSON: "+err.Error(), "export the file again")
+		r.complain(r.pos(start), "no JSON: "+err.Error(), "export the file again")
 	}
 }
 
@@ -175,11 +174,11 @@ func (r *reader) key(seen map[string]source.Pos) (string, source.Pos, error) {
 	}
 	key, ok := tok.(string)
 	if !ok {
-		r.errs.Add(pos, "a member without a name", "mend the text here, or export the file again")
+		r.complain(pos, "a member without a name", "mend the text here, or export the file again")
 		return "", pos, errStop
 	}
 	if first, twice := seen[key]; twice {
-		r.errs.Add(pos, fmt.Sprintf("%s for the second time in one object, first at %d:%d", quoted(key), first.Line, first.Col), "keep one of them")
+		r.complain(pos, fmt.Sprintf("%s for the second time in one object, first at %d:%d", quoted(key), first.Line, first.Col), "keep one of them")
 	}
 	seen[key] = pos
 	return key, pos, nil
@@ -201,7 +200,7 @@ func (r *reader) member(o *object, key string, pos source.Pos, depth int) error 
 		if next == '[' && depth == 0 {
 			return r.featureList(o)
 		}
-		r.errs.Add(r.pos(at), "\"features\" that is no list of the document", "features stand in one list, at the top of the document")
+		r.complain(r.pos(at), "\"features\" that is no list of the document", "features stand in one list, at the top of the document")
 	case "geometry":
 		o.hasGeometry = true
 		if next == '{' && depth < 2 {
@@ -210,7 +209,7 @@ func (r *reader) member(o *object, key string, pos source.Pos, depth int) error 
 			return err
 		}
 		if !null {
-			r.errs.Add(r.pos(at), "\"geometry\" that is no object of a feature", "write {\"type\": …, \"coordinates\": …}")
+			r.complain(r.pos(at), "\"geometry\" that is no object of a feature", "write {\"type\": …, \"coordinates\": …}")
 		}
 	case "properties":
 		o.hasProps = true
@@ -218,7 +217,7 @@ func (r *reader) member(o *object, key string, pos source.Pos, depth int) error 
 			return r.properties(o)
 		}
 		if !null {
-			r.errs.Add(r.pos(at), "\"properties\" that is no object", "write {\"role\": …, \"name\": …}")
+			r.complain(r.pos(at), "\"properties\" that is no object", "write {\"role\": …, \"name\": …}")
 		}
 	case "coordinates":
 		o.hasCoords = true
@@ -236,7 +235,7 @@ func (r *reader) member(o *object, key string, pos source.Pos, depth int) error 
 
 func (r *reader) typeMember(o *object, at int, next byte) error {
 	if next != '"' {
-		r.errs.Add(r.pos(at), "a \"type\" that is no text", "write \"Feature\", \"FeatureCollection\" or a geometry's type")
+		r.complain(r.pos(at), "a \"type\" that is no text", "write \"Feature\", \"FeatureCollection\" or a geometry's type")
 		return r.skip()
 	}
 	o.typPos = r.pos(at)
@@ -251,7 +250,7 @@ func (r *reader) typeMember(o *object, at int, next byte) error {
 func (r *reader) otherMember(key string, pos source.Pos) {
 	for _, m := range members {
 		if strings.EqualFold(m, key) {
-			r.errs.Add(pos, quoted(key)+", where GeoJSON writes "+quoted(m), "write it in lower case")
+			r.complain(pos, quoted(key)+", where GeoJSON writes "+quoted(m), "write it in lower case")
 			return
 		}
 	}
@@ -266,7 +265,7 @@ func (r *reader) featureList(o *object) error {
 	for r.dec.More() {
 		at := r.ahead()
 		if at < len(r.data) && r.data[at] != '{' {
-			r.errs.Add(r.pos(at), "a feature that is no object", "write {\"type\": \"Feature\", …} or take it out")
+			r.complain(r.pos(at), "a feature that is no object", "write {\"type\": \"Feature\", …} or take it out")
 			if err := r.skip(); err != nil {
 				return err
 			}
@@ -357,6 +356,6 @@ func (r *reader) crs(pos source.Pos) error {
 	} else {
 		name = quoted(name)
 	}
-	r.errs.Add(pos, "a crs member that names "+name+", where longitude and latitude on WGS84 are wanted", "export the file in WGS84 (EPSG:4326); RFC 7946 has no crs")
+	r.complain(pos, "a crs member that names "+name+", where longitude and latitude on WGS84 are wanted", "export the file in WGS84 (EPSG:4326); RFC 7946 has no crs")
 	return nil
 }

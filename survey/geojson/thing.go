@@ -39,7 +39,7 @@ func (r *reader) things(doc object) []*thing {
 	switch doc.typ {
 	case "FeatureCollection":
 		if !doc.hasFeatures {
-			r.errs.Add(doc.pos, "a FeatureCollection without \"features\"", "export the lot again, as GeoJSON")
+			r.complain(doc.pos, "a FeatureCollection without \"features\"", "export the lot again, as GeoJSON")
 		}
 		var out []*thing
 		for _, f := range doc.features {
@@ -49,7 +49,7 @@ func (r *reader) things(doc object) []*thing {
 	case "Feature":
 		return r.addFeature(nil, doc)
 	case "Topology":
-		r.errs.Add(doc.typPos, "TopoJSON, where GeoJSON is wanted", "export the file as GeoJSON")
+		r.complain(doc.typPos, "TopoJSON, where GeoJSON is wanted", "export the file as GeoJSON")
 		return nil
 	}
 	return r.addGeometry(nil, object{pos: doc.pos}, doc)
@@ -58,15 +58,15 @@ func (r *reader) things(doc object) []*thing {
 func (r *reader) addFeature(to []*thing, f object) []*thing {
 	if f.typ != "Feature" {
 		if _, geometry := geometries[f.typ]; geometry {
-			r.errs.Add(f.typPos, quoted(f.typ)+" where a Feature is wanted", "wrap it: {\"type\": \"Feature\", \"properties\": {…}, \"geometry\": …}")
+			r.complain(f.typPos, quoted(f.typ)+" where a Feature is wanted", "wrap it: {\"type\": \"Feature\", \"properties\": {…}, \"geometry\": …}")
 		} else {
-			r.errs.Add(orElse(f.typPos, f.pos), "a feature whose type is "+quoted(f.typ), "write \"type\": \"Feature\"")
+			r.complain(orElse(f.typPos, f.pos), "a feature whose type is "+quoted(f.typ), "write \"type\": \"Feature\"")
 		}
 		return to
 	}
 	if f.geometry == nil {
 		if !f.hasGeometry {
-			r.errs.Add(f.pos, "a feature without \"geometry\"", "give it one or take it out")
+			r.complain(f.pos, "a feature without \"geometry\"", "give it one or take it out")
 		} else {
 			r.note(f.pos, "no-geometry", "a feature without a place (its geometry is null) is left out", "")
 		}
@@ -81,7 +81,7 @@ func (r *reader) addGeometry(to []*thing, f, g object) []*thing {
 	kind, known := geometries[g.typ]
 	switch {
 	case g.typ == "GeometryCollection":
-		r.errs.Add(at, "a GeometryCollection", "write each geometry as a feature of its own")
+		r.complain(at, "a GeometryCollection", "write each geometry as a feature of its own")
 		return to
 	case !known:
 		found := "a geometry whose type is " + quoted(g.typ)
@@ -92,18 +92,18 @@ func (r *reader) addGeometry(to []*thing, f, g object) []*thing {
 		for name := range geometries {
 			names = append(names, name)
 		}
-		r.errs.Add(at, found, "write "+quoted(nearest(g.typ, append(names, "FeatureCollection", "Feature"))))
+		r.complain(at, found, "write "+quoted(nearest(g.typ, append(names, "FeatureCollection", "Feature"))))
 		return to
 	case g.coords == nil:
 		if !g.hasCoords {
-			r.errs.Add(g.pos, "a "+g.typ+" without \"coordinates\"", "give it some or take it out")
+			r.complain(g.pos, "a "+g.typ+" without \"coordinates\"", "give it some or take it out")
 		}
 		return to
 	}
 	t := &thing{Feature: survey.Feature{Pos: f.pos, Form: kind.form}}
 	s := *g.coords
 	if s.level >= 0 && s.level != kind.level {
-		r.errs.Add(s.pos, fmt.Sprintf("coordinates %d deep, where a %s has them %d deep", s.level+1, g.typ, kind.level+1), "check the square brackets, or the type")
+		r.complain(s.pos, fmt.Sprintf("coordinates %d deep, where a %s has them %d deep", s.level+1, g.typ, kind.level+1), "check the square brackets, or the type")
 		return to
 	}
 	lists, ok := r.lists(s, g.typ, kind.multi, kind.form)
@@ -129,7 +129,7 @@ func (r *reader) lists(s shape, typ string, multi bool, form survey.Form) ([][]p
 	}
 	if parts > 1 {
 		do := "write each part as a feature of its own"
-		r.errs.Add(s.pos, fmt.Sprintf("a %s of %d parts, where one is wanted", typ, parts), do)
+		r.complain(s.pos, fmt.Sprintf("a %s of %d parts, where one is wanted", typ, parts), do)
 		return nil, false
 	}
 	lists := [][]position{s.positions}
@@ -140,7 +140,7 @@ func (r *reader) lists(s shape, typ string, multi bool, form survey.Form) ([][]p
 		}
 	}
 	if len(lists) == 0 || len(lists[0]) == 0 {
-		r.errs.Add(s.pos, "a "+typ+" without positions", "give it some or take it out")
+		r.complain(s.pos, "a "+typ+" without positions", "give it some or take it out")
 		return nil, false
 	}
 	ok := true
@@ -148,7 +148,7 @@ func (r *reader) lists(s shape, typ string, multi bool, form survey.Form) ([][]p
 		switch form {
 		case survey.Path:
 			if len(lists[i]) < 2 {
-				r.errs.Add(s.pos, "a line of one position", "a line has two or more")
+				r.complain(s.pos, "a line of one position", "a line has two or more")
 				ok = false
 			}
 		case survey.Outline:
@@ -161,7 +161,7 @@ func (r *reader) lists(s shape, typ string, multi bool, form survey.Form) ([][]p
 // unclosed takes the closing position off a ring.
 func (r *reader) unclosed(ring []position, s shape, ok bool) ([]position, bool) {
 	if len(ring) == 0 {
-		r.errs.Add(s.pos, "an empty ring", "give it positions or take it out")
+		r.complain(s.pos, "an empty ring", "give it positions or take it out")
 		return ring, false
 	}
 	first, last := ring[0], ring[len(ring)-1]
@@ -169,11 +169,11 @@ func (r *reader) unclosed(ring []position, s shape, ok bool) ([]position, bool) 
 		return ring, false
 	}
 	if len(ring) == 1 || first.lon != last.lon || first.lat != last.lat {
-		r.errs.Add(r.at(last), "a ring that is not closed", "repeat its first position "+r.written(first)+" as the last")
+		r.complain(r.at(last), "a ring that is not closed", "repeat its first position "+r.written(first)+" as the last")
 		return ring, false
 	}
 	if len(ring) < 4 {
-		r.errs.Add(r.at(first), fmt.Sprintf("a ring of %s with its closing one, where a triangle has 4", count(len(ring), "position")), "give it its corners or take it out")
+		r.complain(r.at(first), fmt.Sprintf("a ring of %s with its closing one, where a triangle has 4", count(len(ring), "position")), "give it its corners or take it out")
 		return ring, false
 	}
 	return ring[: len(ring)-1 : len(ring)-1], ok
@@ -216,13 +216,13 @@ func (r *reader) offTheGlobe(p position, of int) {
 	lon, lat := abs(p.lon), abs(p.lat)
 	switch {
 	case lon > 360 || lat > 360:
-		r.errs.Add(r.at(p), r.written(p)+more+", which are metres or feet of a map projection, where degrees are wanted", "export the file in WGS84 (EPSG:4326)")
+		r.complain(r.at(p), r.written(p)+more+", which are metres or feet of a map projection, where degrees are wanted", "export the file in WGS84 (EPSG:4326)")
 	case lat > 90 && lat <= 180 && lon <= 90:
-		r.errs.Add(r.at(p), fmt.Sprintf("a latitude of %v%s: beyond 90, so longitude and latitude are swapped", p.lat, more), "write longitude first: "+fmt.Sprintf("[%v, %v]", p.lat, p.lon))
+		r.complain(r.at(p), fmt.Sprintf("a latitude of %v%s: beyond 90, so longitude and latitude are swapped", p.lat, more), "write longitude first: "+fmt.Sprintf("[%v, %v]", p.lat, p.lon))
 	case lat > 90:
-		r.errs.Add(r.at(p), fmt.Sprintf("a latitude of %v%s, beyond 90", p.lat, more), "write [longitude, latitude] in degrees")
+		r.complain(r.at(p), fmt.Sprintf("a latitude of %v%s, beyond 90", p.lat, more), "write [longitude, latitude] in degrees")
 	default:
-		r.errs.Add(r.at(p), fmt.Sprintf("a longitude of %v%s, beyond 180", p.lon, more), "count longitudes from −180 to 180")
+		r.complain(r.at(p), fmt.Sprintf("a longitude of %v%s, beyond 180", p.lon, more), "count longitudes from −180 to 180")
 	}
 }
 

@@ -2,6 +2,7 @@ package ground
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -95,8 +96,21 @@ var traverses = []published{
 	},
 }
 
+// sample6 misses by 1:200, which is a blunder; its printed figures are exact.
+var sample6 = published{
+	id: "TRAV-SAMPLE-6", source: "Sample Traverse Computations (scribd 279716815), metres",
+	courses: []Course{
+		{quad("N", 5, 30, 0, "E"), 495.85}, {quad("N", 46, 2, 0, "E"), 850.62}, {quad("S", 67, 38, 0, "E"), 855.45},
+		{quad("S", 12, 25, 0, "E"), 1020.87}, {quad("S", 83, 44, 0, "W"), 1117.26}, {quad("N", 55, 9, 0, "W"), 660.08},
+	},
+	lat: []float64{493.5672, 590.5342, -325.5265, -996.9916, -121.9557, 377.1895}, dep: []float64{47.5251, 612.2285, 791.0924, 219.5069, -1110.584, -541.6952},
+	sumLat: 16.8171, sumDep: 18.0737, perimeter: 5000.13,
+	adjLat: []float64{491.8995, 587.6733, -328.4036, -1000.4252, -125.7134, 374.9694}, adjDep: []float64{45.7328, 609.1538, 788.0003, 215.8168, -1114.6225, -544.0812},
+	ratio: 202.5, within: 6e-5, withinSum: 6e-5, withinAdj: 6e-5, area: 1715250.0494, withinArea: 0.01,
+}
+
 func TestTraverse(t *testing.T) {
-	for _, c := range traverses {
+	for _, c := range append(slices.Clone(traverses), sample6) {
 		t.Run(c.id, func(t *testing.T) {
 			tr := Walk(c.start, c.courses...)
 			for i, s := range tr.Steps {
