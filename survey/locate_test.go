@@ -335,3 +335,30 @@ func TestTurningTheBaseTurnsTheSite(t *testing.T) {
 		assert.InDelta(t, was.Adjustment.Chi2, is.Adjustment.Chi2, 1e-4)
 	}
 }
+
+func TestNotesStayAsTheyWere(t *testing.T) {
+	tapeNotes, deed, lot := notesOf(t, house), mahunDeed(t), rectangleMap(0.6)
+	before := fmt.Sprintf("%#v %#v %#v", tapeNotes, deed, lot)
+	for _, notes := range [][]survey.Notes{{tapeNotes}, {deed}, {lot}, {tapeNotes, deed, lot}} {
+		s, err := survey.Locate(notes, survey.Options{})
+		require.NoError(t, err)
+		for i := range s.Readings {
+			s.Readings[i].Reading.Points[0] = "changed"
+		}
+		for i := range s.Features {
+			s.Features[i].Vertices[0] = "changed"
+		}
+	}
+	// Pointers print as addresses, which stay too.
+	assert.Equal(t, before, fmt.Sprintf("%#v %#v %#v", tapeNotes, deed, lot))
+}
+
+func TestRulesAreNamedInOneWay(t *testing.T) {
+	for _, text := range []string{house, trilateration, fixed4 + "A P 5\nB P 8\nQ R 4\nQ left of A B\n"} {
+		for _, f := range locateTape(t, text).Findings {
+			assert.Regexp(t, "^[a-z]+(-[a-z]+)*$", f.Rule)
+			assert.Regexp(t, "\\.$", f.Do, f.Rule)
+			assert.NotRegexp(t, "\\.$", f.Text, f.Rule)
+		}
+	}
+}

@@ -135,6 +135,7 @@ func (l *locator) results() {
 	s := l.solution
 	l.site.Adjustment = Adjustment{Redundancy: s.Redundancy, Sigma0: tidy(s.Sigma0), Chi2: tidy(s.Chi2), Passed: s.Passed}
 	for _, e := range l.entries {
+		e.Points = slices.Clone(e.Points)
 		for k := e.obs; k < e.end; k++ {
 			o, out := l.obs[k], s.Outcomes[k]
 			l.site.Readings = append(l.site.Readings, Result{
