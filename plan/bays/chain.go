@@ -8,6 +8,7 @@ type Chain struct {
 	// the gate after it by after marks, counted away from the leg's zero.
 	Runs []func(before, after int) Problem
 	// Slide[i] is how far the gate between run i and run i+1 may move each way.
+	// Time and memory grow with the product of neighbouring slides.
 	Slide []int
 }
 

@@ -55,9 +55,10 @@ func keepOutChanges(p Problem, near, far reach) []Change {
 	covers := coverage(p)
 	var changes []Change
 	for i, b := range p.Blocked {
-		f := freeing{near: near, far: far, covers: covers, from: b.From - p.Ends[0], to: b.To - p.Ends[0]}
-		whole := (b.To-b.From)/2 + 1
-		if b.From > b.To || !f.serves(whole) {
+		k := p.kept(b)
+		f := freeing{near: near, far: far, covers: covers, from: k.lo, to: k.hi}
+		whole := (k.hi-k.lo)/2 + 1
+		if k.lo > k.hi || !f.serves(whole) {
 			continue
 		}
 		by := 1 + sort.Search(whole-1, func(n int) bool { return f.serves(n + 1) })
@@ -75,10 +76,9 @@ func coverage(p Problem) []int32 {
 	length := p.divided()
 	covers := make([]int32, length+2)
 	for _, b := range p.Blocked {
-		from, to := max(b.From-p.Ends[0], 0), min(b.To-p.Ends[0], length)
-		if from <= to {
-			covers[from]++
-			covers[to+1]--
+		if k := p.kept(b).and(span{0, length}); k.lo <= k.hi {
+			covers[k.lo]++
+			covers[k.hi+1]--
 		}
 	}
 	for s := 1; s < len(covers); s++ {

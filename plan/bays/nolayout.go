@@ -107,7 +107,7 @@ func explain(p Problem) *NoLayout {
 	if p.divided() >= 1 {
 		near, far := reachOf(p), reachOf(p.mirrored())
 		e.From, e.To = unbridged(p, near, far)
-		e.InTheWay = between(p.Blocked, e.From, e.To)
+		e.InTheWay = p.inTheWay(e.From, e.To)
 		e.Changes = append(e.Changes, limitChanges(p)...)
 		e.Changes = append(e.Changes, keepOutChanges(p, near, far)...)
 	}
@@ -162,15 +162,16 @@ func (p Problem) trueMark(s int) int {
 	return s + p.Ends[0]
 }
 
-func between(blocked []Interval, from, to int) []int {
+func (p Problem) inTheWay(from, to int) []int {
 	var in []int
-	for i, b := range blocked {
+	for i, b := range p.Blocked {
 		if b.From <= b.To && b.To > from && b.From < to {
 			in = append(in, i)
 		}
 	}
 	slices.SortStableFunc(in, func(i, j int) int {
-		return cmp.Compare(blocked[j].To-blocked[j].From, blocked[i].To-blocked[i].From)
+		a, b := p.kept(p.Blocked[i]), p.kept(p.Blocked[j])
+		return cmp.Compare(b.hi-b.lo, a.hi-a.lo)
 	})
 	return in
 }

@@ -292,6 +292,8 @@ func TestUnfit(t *testing.T) {
 func FuzzSolve(f *testing.F) {
 	f.Add(uint8(1), 60, 0, 0, 4, 8, 0, 0, 0, 0, false, 10, 12, 30, 31)
 	f.Add(uint8(2), 60, -2, 3, 4, 8, 0, 9, 10, 1, true, 10, 12, 30, 31)
+	f.Add(uint8(1), 60, 2, 0, 4, 1<<62, 0, 1<<62, 0, 0, false, -1<<63, -1<<63+3, 20, 1<<63-1)
+	f.Add(uint8(2), 60, 2, -3, -1<<63, 0, 0, 0, 10, 1, false, -1<<63, 1<<63-1, 5, 9)
 	f.Add(uint8(1), 0, 5, 5, 0, 0, 0, 0, 0, 0, false, 0, 0, 0, 0)
 	f.Fuzz(func(t *testing.T, rule uint8, length, e0, e1, least, most, m0, m1, full, play int, split bool, a, b, c, d int) {
 		p := Problem{Rule: Rule(rule), Length: length, Ends: [2]int{e0, e1}, Least: least, Most: most,
@@ -308,4 +310,30 @@ func FuzzSolve(f *testing.F) {
 		}
 		requireSound(t, p, l)
 	})
+}
+
+func TestMoreBaysThanCanBeCompared(t *testing.T) {
+	_, err := Solve(Problem{Rule: Even, Length: 2_000_000, Least: 1, Most: 1})
+	var none *NoLayout
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, Unfit, none.Cause)
+	// Ten miles of eighths in 4 ft bays are far from that.
+	assert.False(t, tooFine(10*5_280/4, 10*5_280*foot))
+}
+
+func TestKeyCompare(t *testing.T) {
+	best := []Key{
+		{Bays: 9, SumSquares: 100},
+		{Cuts: 1, ShortestCut: 8, Bays: 5, SumSquares: 7},
+		{Cuts: 1, ShortestCut: 8, Bays: 5, SumSquares: 8},
+		{Cuts: 1, ShortestCut: 8, Bays: 6, SumSquares: 6},
+		{Cuts: 1, ShortestCut: 7, Bays: 4, SumSquares: 5},
+		{Cuts: 2, ShortestCut: 9, Bays: 4, SumSquares: 5},
+	}
+	for i, a := range best {
+		for j, b := range best {
+			assert.Equal(t, i < j, a.Compare(b) < 0)
+			assert.Equal(t, i == j, a.Compare(b) == 0)
+		}
+	}
 }

@@ -9,8 +9,8 @@ type stretches []span
 func (p Problem) free() stretches {
 	kept := make([]span, 0, len(p.Blocked))
 	for _, b := range p.Blocked {
-		if b.From <= b.To {
-			kept = append(kept, span{b.From - p.Ends[0], b.To - p.Ends[0]})
+		if k := p.kept(b); k.lo <= k.hi {
+			kept = append(kept, k)
 		}
 	}
 	var free stretches

@@ -29,11 +29,19 @@ func (p Problem) strip() strip {
 	}
 	st.blocked = make([]bool, st.length+1)
 	for _, b := range p.Blocked {
-		for s := max(b.From, p.Ends[0]) - p.Ends[0]; s <= min(b.To, p.Ends[0]+st.length)-p.Ends[0]; s++ {
+		kept := p.kept(b).and(span{0, st.length})
+		for s := kept.lo; s <= kept.hi; s++ {
 			st.blocked[s] = true
 		}
 	}
 	return st
+}
+
+// kept is an interval in marks of the divided length. Ends beyond any run are
+// drawn in, so that nothing overflows.
+func (p Problem) kept(b Interval) span {
+	near := func(mark int) int { return max(-noMost, min(noMost, mark)) }
+	return span{near(b.From) - p.Ends[0], near(b.To) - p.Ends[0]}
 }
 
 func (st strip) mirrored() strip {
@@ -50,7 +58,8 @@ func (p Problem) mirrored() Problem {
 	p.EndMost[0], p.EndMost[1] = p.EndMost[1], p.EndMost[0]
 	turned := make([]Interval, len(p.Blocked))
 	for i, b := range p.Blocked {
-		turned[i] = Interval{p.Length - b.To, p.Length - b.From}
+		kept := p.kept(b)
+		turned[i] = Interval{p.Length - p.Ends[1] - kept.hi, p.Length - p.Ends[1] - kept.lo}
 	}
 	p.Blocked = turned
 	return p
