@@ -54,14 +54,14 @@ func (st strip) mirrored() strip {
 
 // mirrored is the problem seen from its far end.
 func (p Problem) mirrored() Problem {
-	p.Ends[0], p.Ends[1] = p.Ends[1], p.Ends[0]
-	p.EndMost[0], p.EndMost[1] = p.EndMost[1], p.EndMost[0]
 	turned := make([]Interval, len(p.Blocked))
 	for i, b := range p.Blocked {
-		kept := p.kept(b)
-		turned[i] = Interval{p.Length - p.Ends[1] - kept.hi, p.Length - p.Ends[1] - kept.lo}
+		k := p.kept(b)
+		turned[i] = Interval{p.Length - p.Ends[0] - k.hi, p.Length - p.Ends[0] - k.lo}
 	}
 	p.Blocked = turned
+	p.Ends[0], p.Ends[1] = p.Ends[1], p.Ends[0]
+	p.EndMost[0], p.EndMost[1] = p.EndMost[1], p.EndMost[0]
 	return p
 }
 
