@@ -1,8 +1,10 @@
 package render
 
 import (
+	"fmt"
 	"math"
 
+	"stakerow/plan"
 	"stakerow/render/ink"
 	"stakerow/survey"
 	"stakerow/survey/ground"
@@ -23,6 +25,42 @@ func (s *plot) dimension(subject, text string, from, to ink.Pt) {
 	}
 	s.labels.avoidLine(from, to, penThin.Width)
 	s.labels.alongLine(subject, drawnText(text, capsSmall, black), from, to, 0.7)
+}
+
+// runGap is how far a run's length stands from its fence, mm: past the numbers
+// of its posts.
+const runGap = 5.6
+
+// labelRuns writes each run's length and bays along it, on the side of the
+// fence where the lot lies, where the run is long enough on paper.
+func (s *plot) labelRuns() {
+	stakes := map[string]plan.Stake{}
+	for _, st := range s.plan.Stakes {
+		stakes[st.Number] = st
+	}
+	inside := s.view.at(ground.Ring(lotOutline(s.plan.Survey)).Centroid())
+	for _, r := range s.plan.Runs {
+		a, okA := stakes[r.From]
+		b, okB := stakes[r.To]
+		if !okA || !okB || r.Layout == "none" {
+			continue
+		}
+		from, to := s.view.at(a.At), s.view.at(b.At)
+		if (to.X-from.X)*(inside.Y-from.Y)-(to.Y-from.Y)*(inside.X-from.X) > 0 {
+			from, to = to, from // the inside on the left
+		}
+		t := drawnText(fmt.Sprintf("%s in %s", s.plan.Units.Tape(r.Length, s.plan.Mark), bays(len(r.Bays))), capsSmall, seaBlue)
+		if ink.Advance(t.Face, t.S, t.Size) < distance(from, to) {
+			s.labels.alongLine(fmt.Sprintf("run %d", r.Number), t, from, to, runGap)
+		}
+	}
+}
+
+func bays(n int) string {
+	if n == 1 {
+		return "1 bay"
+	}
+	return fmt.Sprintf("%d bays", n)
 }
 
 // dimensionBuilding measures a building to the lot: from its corner nearest to

@@ -74,18 +74,9 @@ func (s *plot) drawStreet(side survey.Side) {
 	if side.Street == "" {
 		return
 	}
-	a, b := s.points[side.From].At, s.points[side.To].At
-	along := b.Sub(a).Unit()
-	outward := along.Left() // the lot is to the right of a clockwise side
-	reach := s.view.scale   // a metre on paper is beyond any sheet
 	inside := s.page.drawing.shrunk(1)
-	edge := func(off float64) []ground.Point {
-		o := outward.Scale(off)
-		return []ground.Point{a.Add(along.Scale(-reach)).Add(o), b.Add(along.Scale(reach)).Add(o)}
-	}
-	width := side.Width.Metres()
-	for _, off := range []float64{0, width} {
-		for _, part := range clipLine(s.view.line(edge(off)), inside) {
+	for _, off := range []float64{0, side.Width.Metres()} {
+		for _, part := range clipLine(s.view.line(s.streetEdge(side, off)), inside) {
 			s.d.Stroke(layerGround, "street "+side.Street, ink.Polyline(part...), penStreet)
 			s.labels.avoidPath(part, penStreet.Width)
 		}
@@ -97,8 +88,31 @@ func (s *plot) drawStreet(side survey.Side) {
 	}
 	t := drawnText(text, capsDrawing, black)
 	t.Face = ink.Bold
-	from, to := s.view.at(a), s.view.at(b)
+	from, to := s.view.at(s.points[side.From].At), s.view.at(s.points[side.To].At)
 	s.labels.alongLine("street "+side.Street, t, from, to, streetLabelGap)
+}
+
+// streetEdge is a street's edge off metres outside a side, straight on past
+// both ends as far as any sheet goes. A curved side's edge keeps its centre.
+func (s *plot) streetEdge(side survey.Side, off float64) ground.Line {
+	leg := ground.Straight(s.points[side.From].At, s.points[side.To].At)
+	if side.Arc != nil {
+		leg = ground.Curved(*side.Arc)
+	}
+	// The lot lies to the right of a clockwise side, so outside is left.
+	edge, ok := leg.Offset(off)
+	if !ok {
+		return nil
+	}
+	reach := s.view.scale // a metre on paper is beyond any sheet
+	start, in := edge.At(0)
+	end, out := edge.At(edge.Length())
+	line := ground.Line{start.Add(in.Scale(-reach)), start}
+	if edge.Arc != nil {
+		chords := edge.Arc.Chords(drawnSagitta, false)
+		line = append(line, chords[1:len(chords)-1]...)
+	}
+	return append(line, end, end.Add(out.Scale(reach)))
 }
 
 // streetLabelGap keeps a street's name clear of the course of its lot line, mm.

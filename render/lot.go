@@ -73,8 +73,12 @@ func (s *plot) labelSide(side survey.Side) {
 // lotLabelGap is the space between a lot line and the letters of its course.
 const lotLabelGap = 1.6
 
-// courseText is a side's course as a plat writes it.
+// courseText is a side's course as a plat writes it: as the deed records it
+// where there is one.
 func courseText(side survey.Side, units measure.Units) string {
+	if side.Curve == nil && side.RecordedLength != 0 {
+		return side.RecordedBearing.Quadrant(measure.Arcsecond) + "  " + units.Record(side.RecordedLength)
+	}
 	if side.Curve == nil {
 		return side.Bearing.Quadrant(measure.Arcsecond) + "  " + units.Record(side.Length)
 	}

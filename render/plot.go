@@ -47,6 +47,7 @@ func PlotPlan(p plan.Plan) ([]ink.Drawing, error) {
 	s.drawFences()
 	s.drawGates()
 	s.drawStakes()
+	s.labelRuns()
 	s.drawFlags()
 	s.labels.place(s.d, s.page.drawing)
 	return s.finish()
