@@ -33,6 +33,7 @@ func Locate(notes []Notes, opt Options) (Site, error) {
 	l.closure()
 	l.lot()
 	l.features()
+	l.site.Tape = taped(notes)
 	if err := l.complaints(); err != nil {
 		return Site{}, err
 	}

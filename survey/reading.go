@@ -120,6 +120,7 @@ type Notes struct {
 	Origin   Origin
 	File     string
 	Units    measure.Units // the units line of the file, NoUnits where none
+	Accuracy TapeAccuracy  // of tape notes: what the file gives, or what is usual
 	Readings []Reading
 	Sides    []SideOf
 	Finds    []Find

@@ -21,6 +21,10 @@ type Site struct {
 	// Points; a finding of severity Error tells of each.
 	Unplaced []string
 
+	// Tape is how well the crew tapes, as the tape notes say; unknown without
+	// them.
+	Tape TapeAccuracy
+
 	joint *joint // covariances between points; nil after reading a Site back
 }
 

@@ -32,6 +32,7 @@ func Read(file string, data []byte, opt Options) (survey.Notes, error) {
 		r.statement(l)
 	}
 	r.tellAccuracy()
+	r.notes.Accuracy = survey.TapeAccuracy{Fixed: r.accuracy.fixed, Part: r.accuracy.part, Per: r.accuracy.per}
 	r.errs.Sort()
 	if err := r.errs.Err(); err != nil {
 		return survey.Notes{}, err
