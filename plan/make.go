@@ -127,6 +127,7 @@ func (p *planner) layOut() {
 	p.listFences()
 	p.layBoards()
 	p.count()
+	p.tieStakes()
 	p.orderWork()
 }
 

@@ -22,6 +22,8 @@ type Spec struct {
 	Revision  Revision
 	Accepts   []Accept
 	Rules     Rules
+	// LongestTape bounds the ties of stakes; 0 means 100 ft or 30 m.
+	LongestTape measure.Length
 }
 
 // Input is a file that the plan was made from.

@@ -59,6 +59,7 @@ func loadJob(path string, data []byte, needsLot bool) (loaded, error) {
 	if err != nil {
 		return loaded{}, err
 	}
+	j.Spec.LongestTape = j.Survey.LongestTape
 	j.Spec.Inputs = append([]plan.Input{{File: filepath.Base(path), SHA256: digest(data)}}, inputs...)
 	return loaded{site, j.Spec, folderName(path)}, nil
 }
