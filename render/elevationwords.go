@@ -1,0 +1,140 @@
+package render
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"stakerow/plan"
+	"stakerow/render/ink"
+	"stakerow/survey/measure"
+)
+
+// fixedBlocks stand on every sheet of elevations: what it is, its scale, the
+// cautions.
+func (e *elevations) fixedBlocks() []block {
+	title := e.titleBlock()
+	title.rows[0].text = e.plan.Title + ": elevations"
+	title.rows[0].caps = capsDrawing
+	return []block{title, e.scaleBlock(), e.cautionBlock()}
+}
+
+func (e *elevations) scaleBlock() block {
+	const height = 8.0
+	draw := func(d *ink.Drawing, r rect) { e.scaleBar(d, ink.Pt{X: r.x + 2, Y: r.y + 4}, math.Min(r.w-8, 52)) }
+	words := "Scale " + e.words
+	if e.plan.Units.Imperial() {
+		words += fmt.Sprintf(" (1:%d)", e.scale)
+	}
+	paper := strings.ToUpper(e.plan.Sheet.Paper[:1]) + e.plan.Sheet.Paper[1:]
+	return block{rows: []row{{text: words + " on " + paper + ", printed at full size", bold: true}, {draw: draw, height: height}}}
+}
+
+// elevationBlocks are the words that stand once: how to read the sheet, the
+// gates, the curves, runs without a layout, the legend.
+func (e *elevations) elevationBlocks() []block {
+	all := []block{{head: "Legend", rows: e.legendBlock().rows}, e.readingBlock()}
+	for _, b := range []block{e.gateBlock(), e.curveBlock(), e.noLayoutBlock()} {
+		if len(b.rows) > 0 {
+			all = append(all, b)
+		}
+	}
+	return all
+}
+
+func (e *elevations) readingBlock() block {
+	return block{head: "How to read the elevations", rows: []row{
+		{text: "Each fence is unrolled in its walking order, left to right, and seen from the right of the walk. What stands in the sheet is level: slopes are told in words."},
+		{text: "Upper dimensions: each run from centre to centre of its end posts, each gate clear between faces. Lower: each bay, centre to centre."},
+		{text: "Measure posts from the run's one zero (set-out sheet), never bay by bay, and never off the paper."},
+		{text: "Posts, holes, boards, gaps and leaves are to scale. Rails, wires, hinges and the clearance at the ground are signs: the plan does not place them."},
+	}}
+}
+
+// gateBlock gives each gate's leaves, gaps and hinges.
+func (e *elevations) gateBlock() block {
+	b := block{head: "Gates"}
+	small := e.plan.Units.Small
+	for _, g := range e.plan.Gates {
+		if len(g.Leaves) == 0 {
+			continue
+		}
+		text := fmt.Sprintf("%s, stakes %s–%s: %s clear; ", g.Name, g.Posts[0], g.Posts[1], e.tape(g.Clear))
+		if len(g.Leaves) > 1 {
+			text += fmt.Sprintf("two leaves of %s, gaps %s at the hinges and %s between", e.tape(g.Leaves[0].Width), small(g.HingeGap), small(g.MiddleGap))
+		} else {
+			text += fmt.Sprintf("leaf %s, gaps %s at the hinges and %s at the latch", e.tape(g.Leaves[0].Width), small(g.HingeGap), small(g.LatchGap))
+		}
+		b.rows = append(b.rows, row{text: fmt.Sprintf("%s; hinges on %s; %s.", text, strings.Join(g.Hinges, " and "), swings(g))})
+	}
+	return b
+}
+
+// swings says where a gate's leaves open to, as someone sees it who looks at
+// the elevation.
+func swings(g plan.Gate) string {
+	if g.SwingLeft {
+		return "swings away from you"
+	}
+	return "swings towards you"
+}
+
+// curveBlock gives the chords of the bays of curved runs.
+func (e *elevations) curveBlock() block {
+	b := block{head: "Bays on curves"}
+	for _, s := range e.strips {
+		seen := map[int]bool{}
+		for _, sp := range s.spans {
+			if sp.run.Arc == nil || sp.kind != spanBay || seen[sp.run.Number] {
+				continue
+			}
+			seen[sp.run.Number] = true
+			b.rows = append(b.rows, row{text: fmt.Sprintf("run %d, radius %s: %s", sp.run.Number, e.tape(measure.FromMetres(sp.run.Arc.Radius)), e.chords(s, sp.run))})
+		}
+	}
+	if len(b.rows) > 0 {
+		b.rows = append(b.rows, row{text: "The drawing gives lengths along the curve; a tape from post to post reads the chord."})
+	}
+	return b
+}
+
+// chords lists the straight distances between the posts of a curved run, like
+// neighbours together: 2r·sin(b / 2r) for a bay of b along the curve.
+func (e *elevations) chords(s strip, r plan.Run) string {
+	type same struct {
+		along measure.Length
+		times int
+	}
+	var list []same
+	for _, sp := range s.spans {
+		if sp.kind != spanBay || sp.run.Number != r.Number {
+			continue
+		}
+		if n := len(list); n > 0 && list[n-1].along.Round(e.plan.Mark) == sp.length.Round(e.plan.Mark) {
+			list[n-1].times++
+			continue
+		}
+		list = append(list, same{sp.length, 1})
+	}
+	var words []string
+	for _, l := range list {
+		chord := measure.FromMetres(2 * r.Arc.Radius * math.Sin(l.along.Metres()/(2*r.Arc.Radius)))
+		text := fmt.Sprintf("chord %s for %s along it", e.tape(chord), e.tape(l.along))
+		if l.times > 1 {
+			text = fmt.Sprintf("%d × %s", l.times, text)
+		}
+		words = append(words, text)
+	}
+	return strings.Join(words, "; ")
+}
+
+// noLayoutBlock says why runs have no layout.
+func (e *elevations) noLayoutBlock() block {
+	b := block{head: "Not for setting out"}
+	for _, r := range e.plan.Runs {
+		if r.Layout == "none" {
+			b.rows = append(b.rows, row{text: fmt.Sprintf("run %d: %s", r.Number, r.Why)})
+		}
+	}
+	return b
+}
