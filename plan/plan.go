@@ -102,7 +102,7 @@ type Stake struct {
 	ToLotLine, FaceToLotLine, HoleToLotLine measure.Length
 	HasToLotLine                            bool
 	SDAcross                                float64 // m, one standard deviation across the lot line
-	Ties                                    []Tie
+	Ties                                    []Tie   // two that locate it, then one that checks them
 	Quality                                 *Quality
 	Remarks                                 []string
 }
@@ -126,7 +126,9 @@ type Tie struct {
 }
 
 // Quality is the predicted standard deviation of a stake, in metres, set out
-// three ways.
+// three ways, 0 where that way is not open: a leg's end as it stands to the
+// marks, any other as it stands to the zero of its run. Best is "one_zero",
+// "bay_by_bay" or "two_ties".
 type Quality struct {
 	OneZero, BayByBay, TwoTies float64
 	Best                       string

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"math"
 	"slices"
 
 	"stakerow/plan/setout"
@@ -25,27 +24,46 @@ type fixedEnd struct {
 }
 
 // quality predicts the stake at running distance m, which ties place as given
-// where tied. A way that is not open has 0.
+// where tied. A stake inside a leg is judged as it stands to the zero that its
+// distance counts from, since that is what bays come out by: along the string
+// where it is taped there, in its worst direction where ties place it. A leg's
+// end is judged as it stands to the marks, and ties alone place it. A way that
+// is not open has 0.
 func (s *stringing) quality(m measure.Length, byTies setout.Place, tied bool) *Quality {
 	var q Quality
-	if tied {
-		q.TwoTies = s.net.SD(byTies)
-	}
 	leg, inside := s.legInside(m)
 	if inside {
 		zero := s.zeroOf(m, leg)
-		lead := 0.0
-		if zero != leg.From.M {
-			lead = s.tape.FromZero((zero - leg.From.M).Metres())
+		q.OneZero = s.tape.SD((m - zero).Metres())
+		q.BayByBay = s.tape.BayByBay(s.baysBetween(zero, m))
+		if at, ok := s.placeOf(zero, leg); ok {
+			byTies = byTies.Minus(at)
 		}
-		q.OneZero = s.onString(leg, m, math.Hypot(lead, s.tape.FromZero((m-zero).Metres())))
-		q.BayByBay = s.onString(leg, m, math.Hypot(lead, s.tape.BayByBay(s.baysBetween(zero, m))))
 	}
-	q.Best = q.best()
-	if q.Best == "" {
+	if tied {
+		q.TwoTies = s.net.SD(byTies)
+	}
+	if q.Best = q.best(); q.Best == "" {
 		return nil
 	}
 	return &q
+}
+
+// placeOf is a zero as it is set out: a leg's end by ties, a post inside the
+// leg on the string, taped from the leg's start.
+func (s *stringing) placeOf(m measure.Length, leg Leg) (setout.Place, bool) {
+	from, to := s.end(leg.From), s.end(leg.To)
+	switch {
+	case m == leg.From.M:
+		return from.place, from.ok
+	case m == leg.To.M:
+		return to.place, to.ok
+	case !from.ok || !to.ok:
+		return setout.Place{}, false
+	}
+	share := (m - leg.From.M).Metres() / (leg.To.M - leg.From.M).Metres()
+	taped := s.tape.SD((m - leg.From.M).Metres())
+	return setout.OnString(from.place, to.place, share, legDirection(leg, m), taped), true
 }
 
 // best is the way with the least standard deviation; of equals the one taped
@@ -61,19 +79,6 @@ func (q Quality) best() string {
 		}
 	}
 	return best
-}
-
-// onString is the standard deviation of a place on a leg's string with what was
-// taped along it; of an end that no ties reach, the string is taken as it
-// stands.
-func (s *stringing) onString(leg Leg, m measure.Length, taped float64) float64 {
-	u := legDirection(leg, m)
-	from, to := s.end(leg.From), s.end(leg.To)
-	if !from.ok || !to.ok {
-		return s.net.SD(setout.FromZero(u, taped))
-	}
-	t := (m - leg.From.M).Metres() / (leg.To.M - leg.From.M).Metres()
-	return s.net.SD(setout.OnString(from.place, to.place, t, u, taped))
 }
 
 // end sets out a leg's end, once.

@@ -91,5 +91,11 @@ func OnString(a, b Place, t float64, u ground.Vector, taped float64) Place {
 	return out
 }
 
-// FromZero is a place taped from a zero that is taken as it stands.
-func FromZero(u ground.Vector, taped float64) Place { return Place{own: along(u.Unit(), taped)} }
+// Minus is how a place stands to another that is set out independently of it.
+func (p Place) Minus(q Place) Place {
+	out := Place{parts: append([]part(nil), p.parts...), own: p.own.Plus(q.own)}
+	for _, b := range q.parts {
+		out.parts = append(out.parts, part{b.mark, b.matrix.scale(-1)})
+	}
+	return out
+}

@@ -9,10 +9,6 @@ type Tape struct{ Fixed, Rate float64 }
 // SD is the standard deviation of a taped distance, both in metres.
 func (t Tape) SD(d float64) float64 { return t.Fixed + t.Rate*math.Abs(d) }
 
-// FromZero is the standard deviation in metres of a place taped in one stretch
-// from a zero.
-func (t Tape) FromZero(d float64) float64 { return t.SD(d) }
-
 // BayByBay is the standard deviation in metres of a place reached by taping one
 // bay after the other: each is taped afresh, so that their errors add in
 // squares.
@@ -23,7 +19,3 @@ func (t Tape) BayByBay(bays []float64) float64 {
 	}
 	return math.Sqrt(sum)
 }
-
-// Holds95 is how far off, in metres either way, 95 % of normal deviates of that
-// standard deviation lie at the most.
-func Holds95(sd float64) float64 { return 1.959963984540054 * sd }
