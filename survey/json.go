@@ -18,6 +18,14 @@ type siteForm struct {
 	Features   []featureForm  `json:"features"`
 	Findings   []Finding      `json:"findings"`
 	Unplaced   []string       `json:"unplaced"`
+	Tape       *tapeForm      `json:"tape"` // null where unknown
+}
+
+// tapeForm is a TapeAccuracy in JSON.
+type tapeForm struct {
+	Fixed measure.Length `json:"fixed"`
+	Part  measure.Length `json:"part"`
+	Per   measure.Length `json:"per"`
 }
 
 type frameForm struct {
@@ -74,6 +82,9 @@ func (s Site) MarshalJSON() ([]byte, error) {
 		Adjustment: adjustmentForm{
 			s.Adjustment.Redundancy, s.Adjustment.Sigma0, s.Adjustment.Chi2, s.Adjustment.Passed},
 	}
+	if s.Tape.Known() {
+		form.Tape = (*tapeForm)(&s.Tape)
+	}
 	for i, p := range s.Points {
 		form.Points[i] = formOfPoint(p)
 	}
@@ -105,6 +116,9 @@ func (s *Site) UnmarshalJSON(data []byte) error {
 		Unplaced: unlisted(form.Unplaced),
 		Adjustment: Adjustment{
 			form.Adjustment.Redundancy, form.Adjustment.Sigma0, form.Adjustment.Chi2, form.Adjustment.Passed},
+	}
+	if form.Tape != nil {
+		site.Tape = TapeAccuracy(*form.Tape)
 	}
 	at := make(map[string]ground.Point, len(form.Points))
 	for _, p := range form.Points {

@@ -53,6 +53,7 @@ func fullSite() Site {
 			{Severity: Note, Rule: "text-repaired"},
 		},
 		Unplaced: []string{"P1"},
+		Tape:     TapeAccuracy{Fixed: measure.Inch / 4, Part: measure.Inch / 8, Per: 50 * measure.Foot},
 	}
 }
 
@@ -110,7 +111,7 @@ func TestSiteJSONKeys(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, `{"frame":{"origin":[0,0],"ground_height":0,"north":"","geographic":false},"points":[],"readings":[],`+
 		`"lot":{"corners":[],"sides":[],"area":0,"perimeter":0},"closure":null,"adjustment":{"redundancy":0,"sigma0":0,"chi2":0,"passed":false},`+
-		`"features":[],"findings":[],"unplaced":[]}`, string(empty))
+		`"features":[],"findings":[],"unplaced":[],"tape":null}`, string(empty))
 }
 
 func TestPerfectClosureHasNoRatio(t *testing.T) {
