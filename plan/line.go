@@ -218,11 +218,11 @@ func pointOn(g Leg, m measure.Length) (ground.Point, measure.Bearing) {
 	return toNanometre(p), dir.Bearing()
 }
 
-// reach is how far the finished fence stands out from its post centres, towards
+// Reach is how far the finished fence stands out from its post centres, towards
 // the lot line where the fence follows one (out) and away from it (in): half
 // the posts' depth, and on the good side the rails and boards that are fixed to
 // their faces.
-func reach(b Build) (out, in measure.Length) {
+func (b Build) Reach() (out, in measure.Length) {
 	half := b.Post.Across / 2
 	good := half
 	if b.Mount == MountFace {

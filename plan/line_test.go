@@ -267,7 +267,7 @@ func TestReachAndFaceInset(t *testing.T) {
 	b.Rails = &Rails{Thick: 38 * mm}
 	b.Boards = &BoardStock{Thick: 16 * mm}
 	check := func(wantOut, wantIn measure.Length) {
-		out, in := reach(b)
+		out, in := b.Reach()
 		assert.Equal(t, [2]measure.Length{wantOut, wantIn}, [2]measure.Length{out, in})
 	}
 	check(104*mm, 50*mm)

@@ -29,7 +29,7 @@ func (w *path) toLotLine(f *Fence) {
 // faceDistance is a distance of post centres in metres less the reach of the
 // leg's face.
 func (w *path) faceDistance(g Leg, centre float64) measure.Length {
-	out, in := reach(w.build)
+	out, in := w.build.Reach()
 	if g.Side == [2]string{} {
 		out = max(out, in)
 	}

@@ -266,7 +266,7 @@ func (w *path) centreInset(in Inset) measure.Length {
 	if !in.Face {
 		return in.By
 	}
-	out, _ := reach(w.build)
+	out, _ := w.build.Reach()
 	return in.By + out
 }
 

@@ -13,7 +13,7 @@ import (
 
 // keepOut lists what keeps posts out along a line.
 func (p *planner) keepOut(l *laidLine) {
-	l.things = obstructions(p.site, p.plan.Obstacles, l.build)
+	l.things = obstructions(p.without(isOpenEasement), p.plan.Obstacles, l.build)
 	l.blocks = lineKeepOuts(l.fence.Legs, l.things)
 }
 
@@ -64,7 +64,7 @@ func (g Leg) towardsLeft(side string) bool {
 
 // inTheFence tells of an obstacle that the body of the fence does not miss.
 func (p *planner) inTheFence(l *laidLine, o ObstacleSpec, placed Obstacle, m measure.Length) {
-	out, in := reach(l.build)
+	out, in := l.build.Reach()
 	need := (o.Radius + max(out, in)).Metres()
 	dist := ground.Line(l.points()).Nearest(placed.At).Dist
 	if dist >= need {
@@ -144,7 +144,7 @@ func (p *planner) keptOutPost(l *laidLine, f fixedPost) {
 	at, _ := l.at(f.m)
 	things := l.things
 	if f.end == EndWall || f.end == EndBeside {
-		things = obstructions(p.openGround(), p.plan.Obstacles, l.build)
+		things = obstructions(p.without(isStanding), p.plan.Obstacles, l.build)
 	}
 	var why []string
 	for _, o := range things {
@@ -160,13 +160,22 @@ func (p *planner) keptOutPost(l *laidLine, f fixedPost) {
 		Do:   "Move the fence, the gate or the corner; posts at the ends of a run never move by themselves."}, f.m)
 }
 
-// openGround is the site without its buildings and standing fences.
-func (p *planner) openGround() survey.Site {
+// without is the site without some of its features.
+func (p *planner) without(drop func(survey.Feature) bool) survey.Site {
 	site := p.site
-	site.Features = slices.DeleteFunc(slices.Clone(site.Features), func(f survey.Feature) bool {
-		return f.Role == survey.RoleBuilding || f.Role == survey.RoleFence
-	})
+	site.Features = slices.DeleteFunc(slices.Clone(site.Features), drop)
 	return site
+}
+
+// isOpenEasement reports an easement that nobody asked to be kept clear.
+// Fences along lot lines stand in easements as a rule; whether they may is for
+// the owner of the easement to say, not for the layout (common practice).
+func isOpenEasement(f survey.Feature) bool { return f.Role == survey.RoleEasement && !f.HasClear }
+
+// isStanding reports what a post at a wall or beside a fence is meant to stand
+// near, and open easements.
+func isStanding(f survey.Feature) bool {
+	return f.Role == survey.RoleBuilding || f.Role == survey.RoleFence || isOpenEasement(f)
 }
 
 // markHandDigging marks the holes that reach into the tolerance zone of a

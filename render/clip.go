@@ -6,6 +6,36 @@ import (
 	"stakerow/render/ink"
 )
 
+// seenPart is what shows of a line: closed where all of a closed line does.
+type seenPart struct {
+	pts    []ink.Pt
+	closed bool
+}
+
+func (s seenPart) path() ink.Path {
+	if s.closed {
+		return ink.Polygon(s.pts[:len(s.pts)-1]...)
+	}
+	return ink.Polyline(s.pts...)
+}
+
+// shown is the parts of a line that lie in the drawing's window. A line whose
+// last point repeats its first is closed.
+func (s *plot) shown(pts []ink.Pt) []seenPart {
+	whole := len(pts) > 0
+	for _, p := range pts {
+		whole = whole && s.window.holds(p)
+	}
+	if whole {
+		return []seenPart{{pts, len(pts) > 2 && pts[0] == pts[len(pts)-1]}}
+	}
+	var out []seenPart
+	for _, part := range clipLine(pts, s.window) {
+		out = append(out, seenPart{pts: part})
+	}
+	return out
+}
+
 // clipLine is the parts of an open line within r, by Liang and Barsky's
 // parametric cut of each segment (1984, from memory).
 func clipLine(pts []ink.Pt, r rect) [][]ink.Pt {

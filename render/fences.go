@@ -12,9 +12,10 @@ import (
 func (s *plot) drawFences() {
 	for _, f := range s.plan.Fences {
 		for _, part := range s.solidParts(f) {
-			pts := s.view.line(part)
-			s.d.Stroke(layerFence, "fence "+f.Name, ink.Polyline(pts...), penFence)
-			s.labels.avoidPath(pts, penFence.Width)
+			for _, seen := range s.shown(s.view.line(part)) {
+				s.d.Stroke(layerFence, "fence "+f.Name, seen.path(), penFence)
+				s.labels.avoidPath(seen.pts, penFence.Width)
+			}
 		}
 		s.use("proposed fence: "+f.Name, swatch(penFence))
 	}
@@ -50,6 +51,9 @@ func (s *plot) solidParts(f plan.Fence) [][]ground.Point {
 // drawGates draws each leaf open, with the arc that its edge swings.
 func (s *plot) drawGates() {
 	for _, g := range s.plan.Gates {
+		if !s.showsGate(g) {
+			continue
+		}
 		for _, l := range g.Leaves {
 			s.drawLeaf(g, l)
 		}
@@ -62,6 +66,18 @@ func (s *plot) drawGates() {
 			d.Stroke(layerSheet, "", ink.Arc(pin, 4, -math.Pi/2, math.Pi/2), penSwing)
 		})
 	}
+}
+
+// showsGate reports whether all of a gate lies in the window.
+func (s *plot) showsGate(g plan.Gate) bool {
+	for _, l := range g.Leaves {
+		for _, p := range []ground.Point{l.Pin, l.Shut, l.Open} {
+			if !s.window.holds(s.view.at(p)) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 func (s *plot) drawLeaf(g plan.Gate, l plan.Leaf) {
@@ -98,13 +114,17 @@ func (s *plot) labelGate(g plan.Gate) {
 
 // drawStakes draws every post's symbol and its number. Where line posts stand
 // too close on paper for every number, every fifth has one, and the legend says
-// so; terminal and gate posts always have theirs.
-func (s *plot) drawStakes() {
+// so; terminal and gate posts always have theirs, here or, where a detail shows
+// them, there.
+func (s *plot) drawStakes(there map[string]bool) {
 	size := s.symbolScale()
 	thin := size < 1
 	inARow := 0
 	for _, st := range s.plan.Stakes {
 		at := s.view.at(st.At)
+		if !s.window.holds(at) {
+			continue
+		}
 		postSymbol(s.d, "stake "+st.Number, st.Kind, at, s.view.angle(st.Along), size)
 		s.labels.avoid(ink.Box{Center: at, W: fixedSymbol * size, H: fixedSymbol * size})
 		s.useStake(st.Kind)
@@ -113,7 +133,7 @@ func (s *plot) drawStakes() {
 		if inARow++; st.Kind != plan.PostLine {
 			inARow = 0
 		}
-		if thin && inARow%5 != 0 {
+		if thin && inARow%5 != 0 || there[st.Number] || !s.window.holds(s.view.at(st.At)) {
 			continue
 		}
 		s.labels.number("stake "+st.Number, drawnText(st.Number, capsSmall, black), s.view.at(st.At), s.view.angle(st.Along))
@@ -135,6 +155,9 @@ func (s *plot) symbolScale() float64 {
 	closest := math.Inf(1)
 	for i := 1; i < len(s.plan.Stakes); i++ {
 		a, b := s.plan.Stakes[i-1], s.plan.Stakes[i]
+		if !s.window.holds(s.view.at(a.At)) || !s.window.holds(s.view.at(b.At)) {
+			continue
+		}
 		if a.Kind == plan.PostLine && b.Kind == plan.PostLine && a.Fence == b.Fence {
 			closest = math.Min(closest, distance(s.view.at(a.At), s.view.at(b.At)))
 		}

@@ -16,7 +16,7 @@ import (
 
 // finish sets the words round the drawing: title, north, scale, legend,
 // tables, notes; what finds no room goes on further sheets.
-func (s *plot) finish() ([]ink.Drawing, error) {
+func (s *plot) finish(details []detail) ([]ink.Drawing, error) {
 	frameSheet(s.d, s.page, true)
 	left := flow(s.d, s.page.columns, s.blocks())
 	pages := []*ink.Drawing{s.d}
@@ -33,6 +33,7 @@ func (s *plot) finish() ([]ink.Drawing, error) {
 		left = rest
 		pages = append(pages, d)
 	}
+	pages = append(pages, s.detailSheets(details, size)...)
 	var out []ink.Drawing
 	for i, d := range pages {
 		numberSheet(d, i+1, len(pages), s.plan.Title)
@@ -86,12 +87,12 @@ func numberSheet(d *ink.Drawing, n, of int, title string) {
 // blocks are the words of the plot plan in the order that they are set.
 func (s *plot) blocks() []block {
 	all := []block{s.titleBlock(), s.northAndScale(), s.cautionBlock(), s.legendBlock(), s.fenceBlock()}
-	for _, b := range []block{s.sideBlock(), s.findingBlock(), s.signBlock()} {
+	for _, b := range []block{s.signBlock(), s.sideBlock(), s.findingBlock()} {
 		if len(b.rows) > 0 {
 			all = append(all, b)
 		}
 	}
-	return all
+	return append(all, s.typicalBlocks()...)
 }
 
 func (s *plot) titleBlock() block {
@@ -283,7 +284,7 @@ func (s *plot) drawFlags() {
 			continue
 		}
 		at := s.view.at(*f.At)
-		if !s.page.drawing.shrunk(8).holds(at) {
+		if !s.window.shrunk(7).holds(at) {
 			continue
 		}
 		number := strconv.Itoa(i + 1)

@@ -33,7 +33,7 @@ func (s *plot) area(layer string, f survey.Feature, fill *ink.Color, pen ink.Pen
 	if len(pts) == 0 {
 		return
 	}
-	inside := s.page.drawing.shrunk(1)
+	inside := s.window
 	subject := string(f.Role) + " " + f.Name
 	if f.Form == survey.Outline {
 		if ring := clipRing(pts, inside); fill != nil && len(ring) > 2 {
@@ -74,7 +74,7 @@ func (s *plot) drawStreet(side survey.Side) {
 	if side.Street == "" {
 		return
 	}
-	inside := s.page.drawing.shrunk(1)
+	inside := s.window
 	for _, off := range []float64{0, side.Width.Metres()} {
 		for _, part := range clipLine(s.view.line(s.streetEdge(side, off)), inside) {
 			s.d.Stroke(layerGround, "street "+side.Street, ink.Polyline(part...), penStreet)

@@ -16,18 +16,29 @@ func (s *plot) drawLot() {
 	if len(lot.Corners) == 0 {
 		return
 	}
-	outline := s.view.line(lotOutline(s.plan.Survey))
-	s.d.Stroke(layerLot, "lot line", ink.Polygon(outline...), penLot)
-	s.use("lot line", swatch(penLot))
-	for i := range outline {
-		s.labels.avoidLine(outline[i], outline[(i+1)%len(outline)], penLot.Width)
-	}
+	s.drawLotLine()
 	for _, side := range lot.Sides {
 		s.labelSide(side)
 	}
+	s.drawCorners()
+}
+
+func (s *plot) drawLotLine() {
+	outline := s.view.line(lotOutline(s.plan.Survey))
+	for _, part := range s.shown(append(outline, outline[0])) {
+		s.d.Stroke(layerLot, "lot line", part.path(), penLot)
+		s.labels.avoidPath(part.pts, penLot.Width)
+	}
+	s.use("lot line", swatch(penLot))
+}
+
+// drawCorners draws the corners that show, with their names.
+func (s *plot) drawCorners() {
 	inside := ground.Ring(lotOutline(s.plan.Survey)).Centroid()
-	for _, name := range lot.Corners {
-		s.drawCorner(name, inside)
+	for _, name := range s.plan.Survey.Lot.Corners {
+		if s.window.holds(s.view.at(s.points[name].At)) {
+			s.drawCorner(name, inside)
+		}
 	}
 }
 

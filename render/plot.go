@@ -16,6 +16,7 @@ type plot struct {
 	d      *ink.Drawing
 	view   view
 	page   page
+	window rect // where the drawing may lie; what reaches out of it is cut
 	scale  int
 	plan   plan.Plan
 	points map[string]survey.Point
@@ -46,18 +47,20 @@ func PlotPlan(p plan.Plan) ([]ink.Drawing, error) {
 	s.drawLot()
 	s.drawFences()
 	s.drawGates()
-	s.drawStakes()
+	details := s.findDetails()
+	s.markDetails(details)
+	s.drawStakes(numberedThere(details))
 	s.labelRuns()
 	s.drawFlags()
-	s.labels.place(s.d, s.page.drawing)
-	return s.finish()
+	s.labels.place(s.d, s.window)
+	return s.finish(details)
 }
 
 func newPlot(p plan.Plan, way placing, e extent) *plot {
 	d := ink.New(way.page.w, way.page.h, Layers()...)
 	d.Title = p.Title
 	d.Subject = "plot plan"
-	s := &plot{d: d, view: way.view(e), page: way.page, scale: way.scale, plan: p, points: map[string]survey.Point{}}
+	s := &plot{d: d, view: way.view(e), page: way.page, window: way.page.drawing.shrunk(1), scale: way.scale, plan: p, points: map[string]survey.Point{}}
 	for _, pt := range p.Survey.Points {
 		s.points[pt.Name] = pt
 	}

@@ -33,16 +33,7 @@ func (s *plot) drawSite() {
 }
 
 func (s *plot) drawBuilding(f survey.Feature) {
-	pts := s.view.line(f.Shape)
-	if len(pts) < 3 {
-		return
-	}
-	subject := "building " + f.Name
-	s.d.Fill(layerSite, subject, ink.Polygon(pts...), pale)
-	s.d.Stroke(layerSite, subject, ink.Polygon(pts...), penBuilding)
-	for i := range pts {
-		s.labels.avoidLine(pts[i], pts[(i+1)%len(pts)], penBuilding.Width)
-	}
+	s.drawWalls(f)
 	s.use("building", func(d *ink.Drawing, at ink.Pt) {
 		shape := ink.Rect(at.X-4, at.Y-1.4, 8, 2.8)
 		d.Fill(layerSheet, "", shape, pale)
@@ -53,8 +44,24 @@ func (s *plot) drawBuilding(f survey.Feature) {
 		name = "building"
 	}
 	t := drawnText(name, capsDrawing, black)
-	s.labels.inside(subject, t, s.view.at(ground.Ring(f.Shape).Centroid()))
+	s.labels.inside("building "+f.Name, t, s.view.at(ground.Ring(f.Shape).Centroid()))
 	s.dimensionBuilding(f)
+}
+
+// drawWalls draws a building's outline, as far as it shows.
+func (s *plot) drawWalls(f survey.Feature) {
+	pts := s.view.line(f.Shape)
+	if len(pts) < 3 {
+		return
+	}
+	subject := "building " + f.Name
+	if seen := clipRing(pts, s.window); len(seen) > 2 {
+		s.d.Fill(layerSite, subject, ink.Polygon(seen...), pale)
+	}
+	for _, part := range s.shown(append(pts, pts[0])) {
+		s.d.Stroke(layerSite, subject, part.path(), penBuilding)
+		s.labels.avoidPath(part.pts, penBuilding.Width)
+	}
 }
 
 func (s *plot) drawTree(f survey.Feature) {
@@ -62,7 +69,7 @@ func (s *plot) drawTree(f survey.Feature) {
 		return
 	}
 	at := s.view.at(f.Shape[0])
-	if !s.page.drawing.holds(at) {
+	if !s.window.holds(at) {
 		return
 	}
 	radius := s.view.mm(f.Radius.Metres())
@@ -94,7 +101,7 @@ func (s *plot) drawObstacleFeature(f survey.Feature) {
 
 func (s *plot) drawObstacle(name string, place ground.Point, radius float64) {
 	at := s.view.at(place)
-	if !s.page.drawing.holds(at) {
+	if !s.window.holds(at) {
 		return
 	}
 	r := s.view.mm(radius)
@@ -122,7 +129,7 @@ func (s *plot) drawUtility(f survey.Feature) {
 		s.drawObstacleFeature(f)
 		return
 	}
-	for _, part := range clipLine(s.view.line(f.Shape), s.page.drawing.shrunk(1)) {
+	for _, part := range clipLine(s.view.line(f.Shape), s.window) {
 		s.d.Stroke(layerSite, subject, ink.Polyline(part...), penUtility)
 		s.labels.avoidPath(part, penUtility.Width)
 		longest := longestSegment(part)
@@ -136,7 +143,7 @@ func (s *plot) drawStandingFence(f survey.Feature) {
 	if f.Form == survey.Outline && len(pts) > 0 {
 		pts = append(pts, pts[0])
 	}
-	for _, part := range clipLine(pts, s.page.drawing.shrunk(1)) {
+	for _, part := range clipLine(pts, s.window) {
 		s.d.Stroke(layerFence, "existing fence "+f.Name, ink.Polyline(part...), penOldFence)
 		s.labels.avoidPath(part, penOldFence.Width)
 	}

@@ -50,7 +50,7 @@ func Survey(site survey.Site, o SurveyOptions) (ink.Drawing, error) {
 	s.drawLot()
 	s.drawTies()
 	factor := s.drawEllipses()
-	s.labels.place(s.d, s.page.drawing)
+	s.labels.place(s.d, s.window)
 	return s.surveyWords(factor)
 }
 
