@@ -188,6 +188,11 @@ func TestEditedFiles(t *testing.T) {
 		{"too large", `"mark":0.005`, `"mark":1e999`, `1e999`},
 		{"twice", `"format"`, `"format":"stakerow plan"} {"format"`, ``},
 		{"closing", `"closing_bay":`, `"closing_bay":9`, `closes with bay 9`},
+		{"a stake off the earth", `"x":0.3,`, `"x":1e300,`, `which is on no site`},
+		{"a leaf off the earth", `"pin":[4.8`, `"pin":[-5000000`, `gate "g" has a place`},
+		{"a straight arc", `"arc":null`, `"arc":{"from":[0,0],"to":[1,1],"center":[0,0],"radius":0,"sweep":0,"hand":"left"}`, `has an arc of radius 0 m`},
+		{"a vertex short", `"line":[[0.3,0.3,0]`, `"line":[[0.3,0]`, `is no vertex [x, y, m]`},
+		{"a point long", `"pin":[4.8,`, `"pin":[0,4.8,`, `is no point [x, y]`},
 		{"start", `"start":"to"`, `"start":"end"`, `starts at "end"`},
 	} {
 		require.Contains(t, good, c.old, c.name)

@@ -2,8 +2,11 @@ package plan
 
 import (
 	"fmt"
+	"math"
 
 	"stakerow/internal/source"
+	"stakerow/plan/boards"
+	"stakerow/survey/ground"
 	"stakerow/survey/measure"
 )
 
@@ -30,8 +33,8 @@ func (p Plan) faults() source.Errors {
 	for _, b := range p.Boards {
 		c.known(c.builds, "build", b.Build, "the boards")
 		for _, piece := range b.Pieces {
-			if piece.Count < 0 || piece.Times < 0 {
-				c.wrong("the boards of %s count less than none", piece.Where)
+			if piece.Count < 0 || piece.Count > boards.MostBoards || piece.Times < 0 {
+				c.wrong("the boards of %s count %d, %d times over", piece.Where, piece.Count, piece.Times)
 			}
 		}
 	}
@@ -87,8 +90,14 @@ func (c *faultFinder) fence(f Fence) {
 	if len(f.Legs) == 0 || len(f.Line) < 2 {
 		c.wrong("%s has no line", where)
 	}
+	for _, v := range f.Line {
+		c.place(where, v.At)
+	}
 	last := measure.Length(0)
 	for _, g := range f.Legs {
+		c.place(where, g.From.At)
+		c.place(where, g.To.At)
+		c.arc(where, g.Arc)
 		if g.From.M < last || g.To.M < g.From.M || g.To.M > f.Length {
 			c.wrong("%s has a leg from %s to %s on a length of %s", where, g.From.M, g.To.M, f.Length)
 		}
@@ -116,7 +125,30 @@ func (c *faultFinder) run(i int, r Run) {
 	if r.ToM-r.FromM != r.Length {
 		c.wrong("%s runs from %s to %s, which is not its length of %s", where, r.FromM, r.ToM, r.Length)
 	}
+	c.arc(where, r.Arc)
 	c.bays(where, r)
+}
+
+// furthest is how far in metres a place may be from the site's origin: no site
+// is a thousand kilometres wide, and drawing needs numbers that stay numbers.
+const furthest = 1e6
+
+func (c *faultFinder) place(where string, at ground.Point) {
+	if max(math.Abs(at.E), math.Abs(at.N)) > furthest {
+		c.wrong("%s has a place %.3g m east and %.3g m north, which is on no site", where, at.E, at.N)
+	}
+}
+
+func (c *faultFinder) arc(where string, a *ground.Arc) {
+	if a == nil {
+		return
+	}
+	for _, at := range []ground.Point{a.From, a.To, a.Center} {
+		c.place(where, at)
+	}
+	if a.Radius <= 0 || a.Sweep <= 0 || a.Sweep >= 2*math.Pi {
+		c.wrong("%s has an arc of radius %.3g m through %.3g°, which is none", where, a.Radius, a.Sweep*180/math.Pi)
+	}
 }
 
 // lengthAdds reports whether marks and rest make the run's length, without
@@ -161,6 +193,7 @@ func (c *faultFinder) bays(where string, r Run) {
 func (c *faultFinder) stake(s Stake) {
 	where := fmt.Sprintf("stake %q", s.Number)
 	c.known(c.fences, "fence", s.Fence, where)
+	c.place(where, s.At)
 	if kindRank(s.Kind) < 0 {
 		c.wrong("%s is a %q, which is no kind of post", where, s.Kind)
 	}
@@ -184,6 +217,11 @@ func (c *faultFinder) gate(g Gate) {
 	for _, n := range g.Hinges {
 		if n != g.Posts[0] && n != g.Posts[1] {
 			c.wrong("%s hangs on stake %q, which is none of its posts", where, n)
+		}
+	}
+	for _, leaf := range g.Leaves {
+		for _, at := range []ground.Point{leaf.Pin, leaf.Shut, leaf.Open} {
+			c.place(where, at)
 		}
 	}
 	if len(g.Leaves) == 0 || len(g.Leaves) != len(g.HingeAt) || len(g.Leaves) != len(g.Hinges) {

@@ -126,3 +126,18 @@ func TestObstaclesOfTheJob(t *testing.T) {
 	require.ErrorAs(t, err, &errs)
 	assert.Equal(t, linePos(60), errs[0].Pos)
 }
+
+// A fence along a lot line stands in its easement; only an easement that is to
+// be kept clear keeps posts out.
+func TestEasementsKeepOutOnlyWhereAsked(t *testing.T) {
+	easement := survey.Feature{Role: survey.RoleEasement, Name: "rear", Form: survey.Outline,
+		Shape: ground.Line{{E: 0, N: 37}, {E: 30, N: 37}, {E: 30, N: 40}, {E: 0, N: 40}}}
+	spec := testSpec(testFence("back", 300*mm, atPoints("A", "B")...))
+	p, err := Make(withFeature(rectangularSite(30, 40), easement), spec)
+	require.NoError(t, err)
+	assert.Empty(t, p.Findings)
+	easement.HasClear = true
+	p, err = Make(withFeature(rectangularSite(30, 40), easement), spec)
+	require.NoError(t, err)
+	assert.Contains(t, rulesOf(p), "post-in-keep-out")
+}
