@@ -43,7 +43,8 @@ func TestMapAlone(t *testing.T) {
 	assert.False(t, p.OnGround())
 	f := finding(s, "accuracy-assumed")
 	require.NotNil(t, f)
-	assert.Contains(t, f.Text, "The accuracy of 4 points of lot.geojson is unknown: 1′ 11-5/8″")
+	assert.Contains(t, f.Text, "The accuracy of A, B, C and D in lot.geojson is unknown: 1′ 11-5/8″")
+	assert.Equal(t, survey.Warning, f.Severity)
 	f = finding(s, "no-marks")
 	require.NotNil(t, f)
 	assert.Contains(t, f.Do, "Find the pins at A and C first")
@@ -178,4 +179,14 @@ func BenchmarkMarshalLargeLot(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+func TestAssumedAccuracyAwayFromTheLotIsANote(t *testing.T) {
+	n := mapOf(0.05, false, []string{"A", "B", "C"}, []ground.Point{{E: 0, N: 20}, {E: 30, N: 20}, {E: 30, N: 0}})
+	n.Readings = append(n.Readings, survey.Reading{Kind: survey.Coordinate, Points: []string{"OAK"}, At: ground.Point{E: 20, N: 15},
+		Cov: ground.Covariance{EE: 0.36, NN: 0.36}, Assumed: true})
+	f := finding(locate(t, survey.Options{}, n), "accuracy-assumed")
+	require.NotNil(t, f)
+	assert.Equal(t, survey.Note, f.Severity)
+	assert.Contains(t, f.Text, "The accuracy of OAK in lot.geojson is unknown")
 }

@@ -92,22 +92,35 @@ const ellipse95 = 2.4477
 // crossing poor; common practice.
 const poorCrossing = 30
 
-// tellAssumed says that the accuracy of a GeoJSON's corners is a guess.
+// tellAssumed says that the accuracy of a GeoJSON's points is a guess: a
+// warning where a lot corner is among them.
 func (l *locator) tellAssumed() {
+	corners := make(map[string]bool, len(l.ring))
+	for _, c := range l.ring {
+		corners[c.name] = true
+	}
 	for _, n := range l.notes {
-		count, sd := 0, 0.0
+		var names []string
+		severity, sd := Note, 0.0
 		for _, r := range n.Readings {
 			if r.Assumed && r.Kind == Coordinate {
-				count++
+				names = append(names, r.Points[0])
 				sd = max(sd, r.Cov.EE, r.Cov.NN)
+				if corners[r.Points[0]] {
+					severity = Warning
+				}
 			}
 		}
-		if count == 0 {
+		if len(names) == 0 {
 			continue
 		}
 		sd = math.Sqrt(sd)
-		l.tell(Finding{Severity: Warning, Rule: "accuracy-assumed", Pos: source.Pos{File: n.File},
-			Text: "The accuracy of " + plural(count, "point") + " of " + n.File + " is unknown: " + l.length(sd) +
+		which := plural(len(names), "point")
+		if len(names) <= namesListed {
+			which = joined(names)
+		}
+		l.tell(Finding{Severity: severity, Rule: "accuracy-assumed", Pos: source.Pos{File: n.File},
+			Text: "The accuracy of " + which + " in " + n.File + " is unknown: " + l.length(sd) +
 				" east and north was assumed, as one standard deviation. A county layer is not a survey: its lines may be off by that and more",
 			Do:    "Find the pins and tape to them, or state what the file is good to (survey: accuracy: 2 in).",
 			Value: tidy(sd), Source: "from memory"})
@@ -181,11 +194,11 @@ func (l *locator) tellUnchecked() {
 	if len(names) == 0 {
 		return
 	}
-	verb := " has"
+	verb, whom := " has", "it"
 	if len(names) > 1 {
-		verb = " have"
+		verb, whom = " have", "each"
 	}
 	l.tell(Finding{Severity: Note, Rule: "unchecked", At: at,
 		Text: joined(names) + verb + " no reading to spare: a mistake in one would not show",
-		Do:   "Tape one more distance to each."})
+		Do:   "Tape one more distance to " + whom + "."})
 }
