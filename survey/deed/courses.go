@@ -77,6 +77,9 @@ func readCourses(d *description, t text) {
 		return
 	}
 	if len(d.calls) == 0 {
+		if len(d.errs) > 0 {
+			return
+		}
 		d.errs.Add(last, "no course after begin "+d.begin.name, courseForm)
 		return
 	}

@@ -54,11 +54,32 @@ func (d *description) sayOpen(steps []step) {
 	case !d.closed:
 		d.note(last.pos, "deed-open", "the courses end at "+last.to+" and do not come back to "+d.begin.name,
 			"add the courses back to "+d.begin.name+" if they bound a lot")
+	case last.bare && last.bearing.given:
+		d.checkHomeward(last, steps)
 	case last.bare:
 		s := steps[len(steps)-1]
 		d.note(last.pos, "deed-closing-course", "the last course has no figures: "+bearingOf(s.bearing).String()+", "+d.show(s.length)+" closes, and nothing checks the others",
 			"")
 	}
+}
+
+// checkHomeward holds a last course with a bearing alone to the way home.
+func (d *description) checkHomeward(last *call, steps []step) {
+	s := steps[len(steps)-1]
+	off := s.length * math.Abs(math.Sin(s.bearing-last.bearing.Radians()))
+	if wrapTurn(s.bearing-last.bearing.Radians()) > math.Pi/2 || wrapTurn(s.bearing-last.bearing.Radians()) < -math.Pi/2 {
+		off = s.length
+	}
+	around := 0.0
+	for _, s := range steps {
+		around += s.length
+	}
+	if off <= math.Max(around/poorRatio, overDecimals*allowed(steps)) {
+		return
+	}
+	d.findings = append(d.findings, survey.Finding{Severity: survey.Warning, Rule: "deed-closure", Pos: last.bearing.pos,
+		Text: "the last course should bear " + bearingOf(s.bearing).String() + " to come back, not " + last.bearing.text + ": it misses by " + d.show(off),
+		Do:   "check the courses against the deed", Value: off, Limit: around / poorRatio, Source: "common practice"})
 }
 
 // course is the call as a Course: what the deed records where it does, else
@@ -68,7 +89,10 @@ func (c *call) course(s step) survey.Course {
 		Bearing: c.bearing.Bearing, Length: c.length.Length,
 		SDLength: lengthSD(s.length, s.lengthHalf), SDBearing: angleSD(s.bearingHalf)}
 	if c.bare {
-		out.Bearing, out.Length = bearingOf(s.bearing), measure.FromMetres(s.length)
+		out.Length = measure.FromMetres(s.length)
+		if !c.bearing.given {
+			out.Bearing = bearingOf(s.bearing)
+		}
 	}
 	if k := c.curve; k != nil {
 		out.Bearing = bearingOf(s.bearing)
@@ -93,12 +117,16 @@ func recorded(l length, solved float64) measure.Length {
 	return measure.FromMetres(solved)
 }
 
-// readings are the distance and the bearing from corner to corner. A course
-// without figures measures nothing; a curve whose bearing is that of the way
+// readings are the distance and the bearing from corner to corner. A last
+// course without figures measures nothing, with a bearing alone its bearing; a
+// curve whose bearing is that of the way
 // home measures its chord alone.
 func (c *call) readings(s step) []survey.Reading {
 	if c.bare {
-		return nil
+		if !c.bearing.given {
+			return nil
+		}
+		return []survey.Reading{c.reading(survey.Direction, c.bearing.Bearing, angleSD(c.bearing.half))}
 	}
 	out := []survey.Reading{{Pos: c.pos, Text: c.text, Kind: survey.Distance, Points: []string{c.from, c.to},
 		Length: measure.FromMetres(s.length), SD: lengthSD(s.length, s.lengthHalf)}}
@@ -108,8 +136,11 @@ func (c *call) readings(s step) []survey.Reading {
 	if c.curve != nil && !c.curve.placed() {
 		return out
 	}
-	return append(out, survey.Reading{Pos: c.pos, Text: c.text, Kind: survey.Direction, Points: []string{c.from, c.to},
-		Angle: bearingOf(s.bearing).Angle(), SD: math.Max(angleSD(s.bearingHalf), bearingSD)})
+	return append(out, c.reading(survey.Direction, bearingOf(s.bearing), angleSD(s.bearingHalf)))
+}
+
+func (c *call) reading(kind survey.Kind, b measure.Bearing, sd float64) survey.Reading {
+	return survey.Reading{Pos: c.pos, Text: c.text, Kind: kind, Points: []string{c.from, c.to}, Angle: b.Angle(), SD: sd}
 }
 
 // placed reports whether anything says how the curve lies.
