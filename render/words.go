@@ -1,6 +1,9 @@
 package render
 
 import (
+	"cmp"
+	"strings"
+
 	"stakerow/render/ink"
 )
 
@@ -8,6 +11,8 @@ import (
 // where it explains one.
 type block struct {
 	head string
+	caps float64 // height of the head's capitals, mm; 0 means capsSmall
+	top  []row   // the heads of a table: set again where the block goes on
 	rows []row
 }
 
@@ -43,11 +48,15 @@ type line struct {
 func (b block) lines(width float64) []line {
 	var out []line
 	if b.head != "" {
-		for _, s := range ink.Wrap(ink.Bold, b.head, em(ink.Bold, capsSmall), width) {
-			out = append(out, line{text: s, face: ink.Bold, caps: capsSmall, height: capsSmall * leading})
+		caps := cmp.Or(b.caps, capsSmall)
+		for _, s := range ink.Wrap(ink.Bold, b.head, em(ink.Bold, caps), width) {
+			out = append(out, line{text: s, face: ink.Bold, caps: caps, height: caps * leading})
 		}
 		out[len(out)-1].rule = true
-		out[len(out)-1].height += 1
+		out[len(out)-1].height += caps / 2
+	}
+	for _, r := range b.top {
+		out = append(out, r.lines(width)...)
 	}
 	for _, r := range b.rows {
 		out = append(out, r.lines(width)...)
@@ -84,43 +93,52 @@ func (r row) lines(width float64) []line {
 // that found no room. A block stays whole where a column can hold it.
 func flow(d *ink.Drawing, columns []rect, blocks []block) (left []block) {
 	at, y := 0, 0.0
-	for i, b := range blocks {
-		if at >= len(columns) {
-			return blocks[i:]
+	for len(blocks) > 0 && at < len(columns) {
+		b, c := blocks[0], columns[at]
+		if lines := b.lines(c.w); heightOf(lines) <= c.h-y {
+			y = setLines(d, c, y, lines)
+			blocks = blocks[1:]
+			continue
 		}
-		lines := b.lines(columns[at].w)
-		if y > 0 && heightOf(lines) > columns[at].h-y {
-			if at, y = at+1, 0; at >= len(columns) {
-				return blocks[i:]
-			}
-			lines = b.lines(columns[at].w)
+		if y == 0 {
+			head, rest := b.cut(c.w, c.h)
+			setLines(d, c, 0, head)
+			blocks = append([]block{rest}, blocks[1:]...)
 		}
-		if y == 0 && at == len(columns)-1 && heightOf(lines) > columns[at].h || heightOf(lines) > columns[at].h-y {
-			head, rest := b.cut(columns[at].w, columns[at].h-y)
-			for _, l := range head {
-				y = l.set(d, columns[at], y)
-			}
-			return append([]block{rest}, blocks[i+1:]...)
-		}
-		for _, l := range lines {
-			y = l.set(d, columns[at], y)
-		}
+		at, y = at+1, 0
 	}
-	return nil
+	return blocks
+}
+
+// setLines sets lines in a column, y below its top, and returns the next y.
+func setLines(d *ink.Drawing, column rect, y float64, lines []line) float64 {
+	for _, l := range lines {
+		y = l.set(d, column, y)
+	}
+	return y
 }
 
 // cut splits a block that no column can hold whole: the lines that fit in
 // height, and the block of the rows that are left.
 func (b block) cut(width, height float64) ([]line, block) {
 	n := 0
-	for n < len(b.rows) && heightOf((block{b.head, b.rows[:n+1]}).lines(width)) <= height {
+	for n < len(b.rows) && heightOf(b.of(b.head, b.rows[:n+1]).lines(width)) <= height {
 		n++
 	}
 	if n == 0 {
 		return nil, b
 	}
-	rest := block{b.head + " (continued)", b.rows[n:]}
-	return block{b.head, b.rows[:n]}.lines(width), rest
+	rest := b.of(strings.TrimSuffix(b.head, continued)+continued, b.rows[n:])
+	return b.of(b.head, b.rows[:n]).lines(width), rest
+}
+
+// continued ends the head of a block that goes on.
+const continued = " (continued)"
+
+// of is a part of the block.
+func (b block) of(head string, rows []row) block {
+	b.head, b.rows = head, rows
+	return b
 }
 
 func heightOf(lines []line) float64 {
