@@ -63,6 +63,7 @@ func (p *planner) checkLeafSize(l *laidLine, g placedGate) {
 		p.aboutGate(l, g, survey.Warning, "leaf-wider-than-tall",
 			fmt.Sprintf("a leaf of gate %s is %s wide and %s tall: wider than tall it sags.", g.spec.Name, p.say.length(w), p.say.length(h)),
 			"Use two leaves, or a steel frame.", w, h)
+		return
 	}
 	if !g.doubleLeaf() && w > widestSingleLeaf {
 		p.aboutGate(l, g, survey.Note, "leaf-wide",

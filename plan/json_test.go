@@ -41,6 +41,14 @@ func TestPlanReadsBackTheSame(t *testing.T) {
 	}
 }
 
+// The same job gives the same bytes.
+func TestPlanningAgainGivesTheSameBytes(t *testing.T) {
+	for seed := range uint64(5) {
+		first := printed(t, randomPlan(t, rand.New(rand.NewPCG(seed, 1))))
+		assert.Equal(t, string(first), string(printed(t, randomPlan(t, rand.New(rand.NewPCG(seed, 1))))))
+	}
+}
+
 // Every field of a plan, also one added later, reads back as it was.
 func TestEveryFieldIsPrinted(t *testing.T) {
 	var p Plan

@@ -27,6 +27,10 @@ const (
 	tapeEvery50 = measure.Inch / 8
 )
 
+// within95 is how many standard deviations 95 % of a normal distribution lie
+// within, either way.
+const within95 = 1.96
+
 // closingTolerance is how far a closing bay may differ from its figure before
 // something is wrong: what the fence says, else 95 % of what taping the run
 // may be off, to the next whole mark.
@@ -34,8 +38,8 @@ func (p *planner) closingTolerance(l *laidLine, run measure.Length) measure.Leng
 	if l.spec.Tolerance > 0 {
 		return l.spec.Tolerance
 	}
-	sd := tapeBase.Metres() + tapeEvery50.Metres()*run.Metres()/(50*measure.Foot).Metres()
-	return ceilDiv(measure.FromMetres(1.96*sd), p.spec.Mark) * p.spec.Mark
+	off := measure.FromMetres(within95 * p.tape().SD(run.Metres()))
+	return ceilDiv(off, p.spec.Mark) * p.spec.Mark
 }
 
 // do adds a step.

@@ -414,3 +414,15 @@ func TestTheWrongEndIsTold(t *testing.T) {
 	assert.Equal(t, 4*foot, r.Naive.Left)
 	assert.Contains(t, p.Order[len(p.Order)-1].Do, "Not from the other end: starting at stake 9 with full 8′ 0″ bays would leave 4′ 0″ at stake 1.")
 }
+
+// A closing bay may be off by what the fence says, else by 1.96 standard
+// deviations of taping its run, to the next mark: by common practice 1/4 in and
+// 1/8 in per 50 ft, of 60 ft 0.4 in, so 0.784 in; of a better crew less.
+func TestToleranceOfTheClosingBay(t *testing.T) {
+	spec := straightSpec(woodBuild())
+	assert.Equal(t, 7*inch/8, straightPlan(t, 60*foot, spec).Runs[0].Tolerance)
+	p := newPlanner(survey.Site{Tape: survey.TapeAccuracy{Fixed: inch / 8, Part: inch / 16, Per: 50 * foot}}, spec)
+	assert.Equal(t, inch/2, p.closingTolerance(&laidLine{}, 60*foot))
+	spec.Fences[0].Tolerance = inch / 4
+	assert.Equal(t, inch/4, straightPlan(t, 60*foot, spec).Runs[0].Tolerance)
+}
