@@ -333,7 +333,7 @@ func (v rowView) drawBreaks() {
 	}
 	if v.row.of > 1 {
 		v.use("the fence goes on in another row", func(d *ink.Drawing, at ink.Pt) {
-			d.Stroke(layerSheet, "", breakLine(at.X, at.Y-1.9, at.Y+1.9), penBreak)
+			d.Stroke(layerSheet, "", breakLine(at.X, at.Y-1.5, at.Y+1.5), penBreak)
 		})
 	}
 }
@@ -353,17 +353,21 @@ func breakLine(x, top, bottom float64) ink.Path {
 // left of the row.
 func (v rowView) drawHeights() {
 	x := v.x(v.s.posts[v.row.from].m) - v.besidePost(*v.s) - 0.5
-	v.heightAt("height", v.s.fence.Height, x, v.top, v.ground)
+	// Words that stand level keep clear of each other about the ground line.
+	apart := capsSmall*0.75 + 0.2
+	v.heightAt("height", v.s.fence.Height, x, [2]float64{v.top, v.ground}, math.Min((v.top+v.ground)/2, v.ground-apart))
 	if deep := v.s.build.Hole.Deep; deep > 0 {
-		v.heightAt("depth", deep, x, v.ground, v.ground+v.mm(deep))
+		foot := v.ground + v.mm(deep)
+		v.heightAt("depth", deep, x, [2]float64{v.ground, foot}, math.Max((v.ground+foot)/2, v.ground+apart))
 	}
 }
 
-func (v rowView) heightAt(subject string, h measure.Length, x, top, bottom float64) {
+func (v rowView) heightAt(subject string, h measure.Length, x float64, ends [2]float64, words float64) {
+	top, bottom := ends[0], ends[1]
 	v.d.Stroke(layerLabels, subject, ink.Line(ink.Pt{X: x, Y: top}, ink.Pt{X: x, Y: bottom}), penThin)
 	v.tickAt(subject, x, top, true)
 	v.tickAt(subject, x, bottom, true)
-	t := ink.Text{S: v.tape(h), At: ink.Pt{X: x - 0.9, Y: (top + bottom) / 2}, Size: em(ink.Regular, capsSmall), Color: black}
+	t := ink.Text{S: v.tape(h), At: ink.Pt{X: x - 0.9, Y: words}, Size: em(ink.Regular, capsSmall), Color: black}
 	if v.fitsUpright(h) {
 		t.Angle, t.AlignX = -math.Pi/2, 0.5
 	} else {

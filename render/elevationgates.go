@@ -60,12 +60,12 @@ func (v rowView) drawLeafShut(g plan.Gate, left, width measure.Length, hingeLeft
 	}
 	v.d.Stroke(layerGates, subject, ink.Rect(r.x, r.y, r.w, r.h), penPost)
 	v.drawHinges(subject, r, []float64{top + high/2, bottom + high/2}, hingeLeft)
-	v.use("gate leaf with its brace: low at the hinges", func(d *ink.Drawing, at ink.Pt) {
-		l := rect{at.X - 3.5, at.Y - 2, 7, 4}
+	v.use("gate leaf with its brace, low at the hinges", func(d *ink.Drawing, at ink.Pt) {
+		l := rect{at.X - 2.5, at.Y - 1.4, 5, 2.8}
 		d.Stroke(layerSheet, "", ink.Rect(l.x, l.y, l.w, l.h), penPost)
-		d.Stroke(layerSheet, "", braceShape(l, l.y, l.y+l.h, 0.9, true), penRail)
-		d.Fill(layerSheet, "", ink.Rect(l.x-0.7, l.y+0.3, 0.7, 0.8), black)
-		d.Fill(layerSheet, "", ink.Rect(l.x-0.7, l.y+l.h-1.1, 0.7, 0.8), black)
+		d.Stroke(layerSheet, "", braceShape(l, l.y, l.y+l.h, 0.7, true), penRail)
+		d.Fill(layerSheet, "", ink.Rect(l.x-0.7, l.y+0.3, 0.7, 0.6), black)
+		d.Fill(layerSheet, "", ink.Rect(l.x-0.7, l.y+l.h-0.9, 0.7, 0.6), black)
 	})
 }
 

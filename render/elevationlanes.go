@@ -36,6 +36,7 @@ type placedTag struct {
 type lanes struct {
 	left, right float64
 	taken       [][]stretch
+	pending     []float64 // what the tags to come label
 }
 
 // stretch is a part of a lane.
@@ -46,7 +47,7 @@ type stretch struct{ from, to float64 }
 const laneHeight = 3.8
 
 // labelAir is the room between labels of one lane, mm.
-const labelAir = 1.2
+const labelAir = 1.8
 
 // leaderAir is the room that a leader keeps on either side, mm.
 const leaderAir = 0.6
@@ -59,43 +60,56 @@ func (l *lanes) place(tags []tag) []placedTag {
 	tags = slices.Clone(tags)
 	slices.SortStableFunc(tags, func(a, b tag) int { return cmp.Compare(a.at, b.at) })
 	out := make([]placedTag, len(tags))
+	order := make([]int, len(tags))
+	for i := range tags {
+		order[i] = i
+		tags[i].text = shortened(tags[i].text, tags[i].face, capsSmall, l.right-l.left)
+	}
 	// Those that stand over what they label go first, so that no other pushes
 	// them out of the first lane.
-	for pass := range 2 {
-		for i, t := range tags {
-			t.text = shortened(t.text, t.face, capsSmall, l.right-l.left)
-			inFirst := !t.ahead && (t.most == 0 || t.width(t.text) <= t.most)
-			if inFirst == (pass == 0) {
-				out[i] = l.put(t, inFirst)
-			}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(tags[a].firstLane(), tags[b].firstLane()) })
+	for n, i := range order {
+		l.pending = nil
+		for _, j := range order[n+1:] {
+			l.pending = append(l.pending, tags[j].at)
 		}
+		out[i] = l.put(tags[i])
 	}
 	return out
 }
 
-// put finds the place of one tag.
-func (l *lanes) put(t tag, inFirst bool) placedTag {
-	w := t.width(t.text)
-	first, slack := 0, math.Max(0, w/2-leaderAir)
-	switch {
-	case !inFirst:
-		first = 1
-	case t.most > 0:
-		slack = (t.most - w) / 2
+// firstLane is the lane nearest to the drawing in which a tag may stand.
+func (t tag) firstLane() int {
+	if t.ahead || t.most > 0 && t.width(t.text) > t.most {
+		return 1
 	}
-	for k := first; k < mostLanes && l.open(k, t.at); k++ {
-		if x, ok := l.fit(k, w, t.at, slack); ok {
-			l.take(k, x, w, t.at)
-			return placedTag{t, k, x, true}
+	return 0
+}
+
+// put finds the place of one tag: reached by a straight leader that crosses no
+// other label, and best where it bars no leader to come; else alone, with
+// words that say what it belongs to.
+func (l *lanes) put(t tag) placedTag {
+	w := t.width(t.text)
+	first := t.firstLane()
+	for _, considerate := range []bool{true, false} {
+		for k := first; k < mostLanes && l.open(k, t.at); k++ {
+			slack := math.Max(0, w/2-leaderAir)
+			if k == 0 && t.most > 0 {
+				slack = (t.most - w) / 2
+			}
+			if x, ok := l.fit(k, w, t.at, slack, considerate); ok {
+				l.take(k, x, w, t.at)
+				return placedTag{t, k, x, true}
+			}
 		}
-		slack = math.Max(0, w/2-leaderAir)
 	}
 	if t.alone != "" {
 		t.text = shortened(t.alone, t.face, capsSmall, l.right-l.left)
 		w = t.width(t.text)
 	}
 	for k := max(first, 1); ; k++ {
-		if x, ok := l.fit(k, w, t.at, math.Inf(1)); ok {
+		if x, ok := l.fit(k, w, t.at, math.Inf(1), false); ok {
 			l.take(k, x, w, math.NaN())
 			return placedTag{t, k, x, false}
 		}
@@ -128,19 +142,26 @@ func (l *lanes) take(k int, x, w, leader float64) {
 }
 
 // fit finds the middle nearest to at, at most slack from it, where a label w
-// wide is free in lane k.
-func (l *lanes) fit(k int, w, at, slack float64) (float64, bool) {
-	lane := l.lane(k)
+// wide is free in lane k; a considerate one also leaves free the leaders to
+// come.
+func (l *lanes) fit(k int, w, at, slack float64, considerate bool) (float64, bool) {
+	barred := l.lane(k)
 	half := w/2 + labelAir/2
+	if considerate {
+		barred = slices.Clone(barred)
+		for _, x := range l.pending {
+			barred = append(barred, stretch{x - leaderAir, x + leaderAir})
+		}
+	}
 	tries := []float64{at, l.left + w/2, l.right - w/2}
-	for _, s := range lane {
+	for _, s := range barred {
 		tries = append(tries, s.from-half, s.to+half)
 	}
 	best, found := 0.0, false
 	for _, x := range tries {
 		const rounding = 1e-9
 		inside := x-w/2 >= l.left-rounding && x+w/2 <= l.right+rounding
-		if !inside || math.Abs(x-at) > slack+rounding || !free(lane, stretch{x - half + rounding, x + half - rounding}) {
+		if !inside || math.Abs(x-at) > slack+rounding || !free(barred, stretch{x - half + rounding, x + half - rounding}) {
 			continue
 		}
 		if !found || math.Abs(x-at) < math.Abs(best-at) {

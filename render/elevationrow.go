@@ -129,11 +129,11 @@ func (v rowView) about() string {
 func (s strip) seen() string {
 	switch {
 	case !s.sided:
-		return "drawn as seen from its good side"
+		return "drawn as if from its good side"
 	case s.back:
-		return "seen from its back"
+		return "seen from the right of the walk, its back"
 	}
-	return "seen from its good side"
+	return "seen from the right of the walk, its good side"
 }
 
 // turnTold is the least turn of a corner that a row tells, radians: half a
@@ -149,14 +149,16 @@ func (v rowView) topTags() []tag {
 		}
 	}
 	for _, p := range v.parts() {
-		text := v.partText(p)
 		from, to := v.s.posts[p.from], v.s.posts[p.to]
-		alone := text
-		if from.stands && to.stands {
-			alone = fmt.Sprintf("%s, stakes %s–%s", text, from.stake.Number, to.stake.Number)
-		}
 		a, b := v.x(from.m), v.x(to.m)
-		out = append(out, tag{subject: p.subject(v.s), text: text, alone: alone, face: ink.Bold, color: black, at: (a + b) / 2, most: math.Max(b-a-2, 0.1)})
+		t := tag{subject: p.subject(v.s), text: v.partText(p), face: ink.Bold, color: black, at: (a + b) / 2, most: math.Max(b-a-2, 0.1)}
+		if r := p.first.run; t.width(t.text) > t.most && p.first.kind == spanBay && len(r.Bays) == 1 {
+			t.text = fmt.Sprintf("Run %d", r.Number) // its one bay has its length
+		}
+		if from.stands && to.stands {
+			t.alone = fmt.Sprintf("%s, stakes %s–%s", t.text, from.stake.Number, to.stake.Number)
+		}
+		out = append(out, t)
 	}
 	return out
 }
@@ -291,7 +293,9 @@ func (v rowView) drawNumbers(y float64) float64 {
 		v.d.Fill(layerStakes, subject, shape, fill)
 		v.d.Stroke(layerStakes, subject, shape, penSymbol)
 		v.useStake(p.stake.Kind)
-		tags = append(tags, tag{subject: subject, text: p.stake.Number, at: at.X, color: black})
+		t := tag{subject: subject, text: p.stake.Number, at: at.X, color: black}
+		t.most = t.width(t.text)
+		tags = append(tags, t)
 	}
 	for _, t := range below.place(tags) {
 		v.label(t, y+numberRoom-1+float64(t.lane)*laneHeight)
@@ -326,7 +330,7 @@ func (v rowView) drawChain(y float64) float64 {
 		default:
 			tags = append(tags, tag{subject: subject, text: t.S, alone: v.between(i) + ": " + t.S, color: black, at: (a + b) / 2})
 		}
-		if sp.closing {
+		if sp.closing && len(sp.run.Bays) > 1 {
 			tags = append(tags, v.closingTag(i))
 		}
 	}

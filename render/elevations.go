@@ -24,7 +24,7 @@ type elevationScale struct {
 }
 
 // mostElevationPages is how many sheets of elevations a larger scale may take.
-const mostElevationPages = 6
+const mostElevationPages = 7
 
 // elevationLayers are the layers of an elevations sheet, lowest first.
 func elevationLayers() []string {
@@ -33,16 +33,17 @@ func elevationLayers() []string {
 
 // elevations is the elevations sheet of a plan at one scale.
 type elevations struct {
-	plot
+	plot           // with the first page
+	further page   // the others
 	words   string // the scale
 	strips  []strip
-	perUnit float64 // mm of paper to a metre
-	foot    float64 // where the last row of the last sheet ends
+	perUnit float64   // mm of paper to a metre
+	feet    []float64 // where the last row of every sheet ends
 }
 
 // Elevations draws every fence unrolled: each run in the order of the fence
 // with the gates between, seen from the right of the walking direction, at the
-// largest standard scale that takes six sheets or fewer; a fence too long for
+// largest standard scale that takes seven sheets or fewer; a fence too long for
 // that is drawn at the smallest. The sheet's own scale is the plot plan's and
 // does not count here. Layers count where all that are asked for are layers of
 // this sheet (ground, fence, gates, stakes, labels, sheet); else it is drawn
@@ -71,11 +72,11 @@ func elevationsThatFit(p plan.Plan, strips []strip, size [2]float64) (*elevation
 	if p.Units.Imperial() {
 		scales = elevationScales
 	}
-	pg := elevationPage(size)
 	var best *elevations
 	var bestPages [][]elevationRow
 	for _, scale := range scales {
-		e := &elevations{plot: plot{plan: p, page: pg, scale: scale.n, view: view{scale: float64(scale.n)}}, words: scale.words, strips: strips}
+		e := &elevations{plot: plot{plan: p, page: elevationPage(size, firstBand), scale: scale.n, view: view{scale: float64(scale.n)}},
+			further: elevationPage(size, furtherBand), words: scale.words, strips: strips}
 		e.perUnit = millimetres / float64(scale.n)
 		pages, ok := e.paginate()
 		if !ok {
@@ -94,12 +95,16 @@ func elevationsThatFit(p plan.Plan, strips []strip, size [2]float64) (*elevation
 	return best, bestPages, nil
 }
 
-// bandHeight is the height of the words below the elevations, mm.
-const bandHeight = 44.0
+// The height of the words below the elevations, on the first sheet and on the
+// others, mm.
+const (
+	firstBand   = 46.0
+	furtherBand = 20.0
+)
 
 // elevationPage is a lying sheet with the drawing over its whole width and
 // columns of words along the bottom.
-func elevationPage(size [2]float64) page {
+func elevationPage(size [2]float64, bandHeight float64) page {
 	w, h := size[0], size[1]
 	f := rect{borderMargin, borderMargin, w - 2*borderMargin, h - 2*borderMargin}
 	p := page{w: w, h: h, frame: f, upright: true, drawing: rect{f.x, f.y, f.w, f.h - bandHeight}}
@@ -109,6 +114,14 @@ func elevationPage(size [2]float64) page {
 		p.columns = append(p.columns, rect{f.x + padding + float64(i)*(wide+columnGap), f.y + f.h - bandHeight + padding, wide, bandHeight - 2*padding})
 	}
 	return p
+}
+
+// sheetPage is the page of sheet i, counted from 0.
+func (e *elevations) sheetPage(i int) page {
+	if i == 0 {
+		return e.page
+	}
+	return e.further
 }
 
 // mm is how long l is on paper.
@@ -129,7 +142,6 @@ type elevationRow struct {
 // paginate divides the strips into rows and the rows into sheets; not ok where
 // a bay is wider or a row higher than the sheet.
 func (e *elevations) paginate() (pages [][]elevationRow, ok bool) {
-	room := e.page.drawing.h - 2*padding
 	left := 0.0
 	for i := range e.strips {
 		rows, fits := e.rowsOf(e.strips[i])
@@ -139,11 +151,12 @@ func (e *elevations) paginate() (pages [][]elevationRow, ok bool) {
 		for _, r := range rows {
 			scratch := ink.New(e.page.w, e.page.h)
 			r.height = e.drawRow(scratch, r, 0)
-			if r.height > room {
-				return nil, false
-			}
 			if len(pages) == 0 || r.height > left {
-				pages, left = append(pages, nil), room
+				left = e.sheetPage(len(pages)).drawing.h - 2*padding
+				pages = append(pages, nil)
+			}
+			if r.height > left {
+				return nil, false
 			}
 			pages[len(pages)-1] = append(pages[len(pages)-1], r)
 			left -= r.height + rowGap
@@ -155,40 +168,65 @@ func (e *elevations) paginate() (pages [][]elevationRow, ok bool) {
 // rowGap is the room between rows, mm.
 const rowGap = 3.0
 
-// fullEnough is how much of a row must be filled for it to end early, at an
-// end, corner or gate post.
-const fullEnough = 0.6
+// brokenRun is what a break within a run counts against rows of uneven length:
+// as much as a row a third empty.
+const brokenRun = 0.1
 
-// rowsOf divides a strip into rows that end at posts, at an end, corner or gate
-// post where that wastes little.
+// rowsOf divides a strip into the fewest rows that end at posts; of those, rows
+// of like length with few breaks within runs. Not ok where a span is wider than
+// the sheet.
 func (e *elevations) rowsOf(s strip) ([]elevationRow, bool) {
 	room := measure.FromMetres((e.page.drawing.w - e.leftRoom(s) - e.rightRoom(s)) / e.perUnit)
 	if room <= 0 {
 		return nil, false
 	}
 	s = s.piecedWithin(room)
-	var rows []elevationRow
-	for at := 0; at+1 < len(s.posts); {
-		to, ok := at, -1
-		for to+1 < len(s.posts) && s.posts[to+1].m-s.posts[at].m <= room {
-			to++
-			if s.posts[to].fixed() && float64(s.posts[to].m-s.posts[at].m) >= fullEnough*float64(room) {
-				ok = to
-			}
-		}
-		switch {
-		case to == at:
-			return nil, false
-		case to+1 < len(s.posts) && ok > 0:
-			to = ok
-		}
-		rows = append(rows, elevationRow{strip: &s, from: at, to: to})
-		at = to
+	ends, ok := s.rowEnds(room)
+	if !ok {
+		return nil, false
 	}
-	for i := range rows {
-		rows[i].part, rows[i].of = i+1, len(rows)
+	rows := make([]elevationRow, len(ends))
+	from := 0
+	for i, to := range ends {
+		rows[i] = elevationRow{strip: &s, from: from, to: to, part: i + 1, of: len(ends)}
+		from = to
 	}
 	return rows, true
+}
+
+// rowEnds are the posts at which the rows of a strip end, by dynamic programming
+// over the posts.
+func (s strip) rowEnds(room measure.Length) ([]int, bool) {
+	type state struct {
+		rows, from int
+		cost       float64
+	}
+	best := make([]state, len(s.posts))
+	for to := 1; to < len(s.posts); to++ {
+		best[to].rows = -1
+		for from := to - 1; from >= 0 && s.posts[to].m-s.posts[from].m <= room; from-- {
+			if best[from].rows < 0 {
+				continue
+			}
+			empty := 1 - float64(s.posts[to].m-s.posts[from].m)/float64(room)
+			c := state{best[from].rows + 1, from, best[from].cost + empty*empty}
+			if !s.posts[to].fixed() {
+				c.cost += brokenRun
+			}
+			if b := best[to]; b.rows < 0 || c.rows < b.rows || c.rows == b.rows && c.cost < b.cost {
+				best[to] = c
+			}
+		}
+	}
+	var ends []int
+	for at := len(s.posts) - 1; at > 0; at = best[at].from {
+		if best[at].rows < 0 {
+			return nil, false
+		}
+		ends = append(ends, at)
+	}
+	slices.Reverse(ends)
+	return ends, true
 }
 
 // drawPages draws the rows of every sheet.
@@ -202,7 +240,7 @@ func (e *elevations) drawPages(pages [][]elevationRow) []*ink.Drawing {
 			e.drawRow(d, r, y)
 			y += r.height + rowGap
 		}
-		e.foot = y
+		e.feet = append(e.feet, y)
 		out = append(out, d)
 	}
 	return out
@@ -212,15 +250,20 @@ func (e *elevations) drawPages(pages [][]elevationRow) []*ink.Drawing {
 // rest in what room is left, and on further sheets what finds none.
 func (e *elevations) finish(pages []*ink.Drawing, size [2]float64) ([]ink.Drawing, error) {
 	left := e.elevationBlocks()
-	for _, d := range pages {
-		frameSheet(d, e.page, true)
-		e.d = d
-		fixed := e.fixedBlocks()
-		if rest := flow(d, e.page.columns, append(fixed, left...)); len(rest) <= len(left) {
-			left = rest
+	for i, d := range pages {
+		pg := e.sheetPage(i)
+		frameSheet(d, pg, true)
+		if i == 0 {
+			left = flow(d, pg.columns, append(e.firstBlocks(), left...))
+		} else {
+			for j, b := range e.furtherBlocks() {
+				flow(d, pg.columns[min(j, len(pg.columns)-1):][:1], []block{b})
+			}
+		}
+		for _, column := range roomBelow(pg, e.feet[i]) {
+			left = flow(d, []rect{column}, left)
 		}
 	}
-	left = flow(pages[len(pages)-1], e.roomBelow(), left)
 	for len(left) > 0 {
 		pg := wordsPage(size)
 		d := ink.New(pg.w, pg.h, elevationLayers()...)
@@ -245,16 +288,17 @@ func (e *elevations) finish(pages []*ink.Drawing, size [2]float64) ([]ink.Drawin
 	return out, nil
 }
 
-// roomBelow is what the last row leaves free above the words, in columns.
-func (e *elevations) roomBelow() []rect {
-	const worthwhile = 25.0
-	height := e.page.drawing.y + e.page.drawing.h - padding - e.foot
+// roomBelow is what the last row of a sheet leaves free above the words, in
+// columns.
+func roomBelow(pg page, foot float64) []rect {
+	const worthwhile = 20.0
+	height := pg.drawing.y + pg.drawing.h - padding - foot
 	if height < worthwhile {
 		return nil
 	}
 	var out []rect
-	for _, c := range e.page.columns {
-		out = append(out, rect{c.x, e.foot, c.w, height})
+	for _, c := range pg.columns {
+		out = append(out, rect{c.x, foot, c.w, height})
 	}
 	return out
 }

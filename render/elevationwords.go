@@ -10,13 +10,28 @@ import (
 	"stakerow/survey/measure"
 )
 
-// fixedBlocks stand on every sheet of elevations: what it is, its scale, the
+// firstBlocks head the words of the first sheet: what it is, its scale, the
 // cautions.
-func (e *elevations) fixedBlocks() []block {
+func (e *elevations) firstBlocks() []block {
 	title := e.titleBlock()
 	title.rows[0].text = e.plan.Title + ": elevations"
 	title.rows[0].caps = capsDrawing
 	return []block{title, e.scaleBlock(), e.cautionBlock()}
+}
+
+// furtherBlocks are the words of a further sheet, one a column: what it is, its
+// scale, the cautions in short.
+func (e *elevations) furtherBlocks() []block {
+	title := e.firstBlocks()[0]
+	title.rows = title.rows[:min(len(title.rows), 2)]
+	switch p := e.plan; {
+	case p.Revision.Letter != "":
+		title.rows = append(title.rows, row{text: strings.TrimSpace("Revision " + p.Revision.Letter + " " + p.Revision.Date)})
+	case p.Permit.Date != "":
+		title.rows = append(title.rows, row{text: "Date: " + p.Permit.Date})
+	}
+	return []block{title, e.scaleBlock(), {rows: []row{
+		{text: "Not a boundary survey. Call before you dig (811 in the US). Local code governs."}}}}
 }
 
 func (e *elevations) scaleBlock() block {
@@ -44,7 +59,7 @@ func (e *elevations) elevationBlocks() []block {
 
 func (e *elevations) readingBlock() block {
 	return block{head: "How to read the elevations", rows: []row{
-		{text: "Each fence is unrolled in its walking order, left to right, and seen from the right of the walk. What stands in the sheet is level: slopes are told in words."},
+		{text: "Each fence is unrolled in its walking order, left to right, and seen from the right of the walk. The ground is drawn level; falls are told in words."},
 		{text: "Upper dimensions: each run from centre to centre of its end posts, each gate clear between faces. Lower: each bay, centre to centre."},
 		{text: "Measure posts from the run's one zero (set-out sheet), never bay by bay, and never off the paper."},
 		{text: "Posts, holes, boards, gaps and leaves are to scale. Rails, wires, hinges and the clearance at the ground are signs: the plan does not place them."},
