@@ -118,7 +118,7 @@ func (s *plot) labelGate(g plan.Gate) {
 // them, there.
 func (s *plot) drawStakes(there map[string]bool) {
 	size := s.symbolScale()
-	thin := size < 1
+	thin := s.closest(func(k plan.PostKind) bool { return k == plan.PostLine }) < roomForNumbers
 	inARow := 0
 	for _, st := range s.plan.Stakes {
 		at := s.view.at(st.At)
@@ -145,27 +145,34 @@ func (s *plot) drawStakes(there map[string]bool) {
 	}
 }
 
-// roomForNumbers is how far apart on paper line posts must stand for a number
-// at each, mm: two figures of the small lettering and the breathing between.
-const roomForNumbers = 4.2
+// How far apart on paper posts must stand, mm: line posts for a number at each
+// (two figures of the small lettering and the breathing between), and any two
+// for whole symbols (a lozenge's diagonal and its line).
+const (
+	roomForNumbers = 4.2
+	roomForSymbols = 3.3
+)
 
-// symbolScale is 1 where the symbols of neighbouring posts stand clear of each
-// other, and less where they must shrink to; below half they may touch.
-func (s *plot) symbolScale() float64 {
+// closest is how close on paper two neighbouring posts of a fence stand, both
+// of the kind that of asks for.
+func (s *plot) closest(of func(plan.PostKind) bool) float64 {
 	closest := math.Inf(1)
 	for i := 1; i < len(s.plan.Stakes); i++ {
 		a, b := s.plan.Stakes[i-1], s.plan.Stakes[i]
-		if !s.window.holds(s.view.at(a.At)) || !s.window.holds(s.view.at(b.At)) {
-			continue
-		}
-		if a.Kind == plan.PostLine && b.Kind == plan.PostLine && a.Fence == b.Fence {
-			closest = math.Min(closest, distance(s.view.at(a.At), s.view.at(b.At)))
+		from, to := s.view.at(a.At), s.view.at(b.At)
+		if a.Fence == b.Fence && of(a.Kind) && of(b.Kind) && s.window.holds(from) && s.window.holds(to) {
+			closest = math.Min(closest, distance(from, to))
 		}
 	}
-	if closest >= roomForNumbers {
-		return 1
-	}
-	return math.Max(0.45, math.Min(0.99, closest/roomForNumbers*1.4))
+	return closest
+}
+
+// symbolScale is 1 where the symbols of neighbouring posts stand clear of each
+// other, and less where they must shrink to; at the least they may touch.
+func (s *plot) symbolScale() float64 {
+	const least = 0.45
+	all := s.closest(func(plan.PostKind) bool { return true })
+	return math.Max(least, math.Min(1, all/roomForSymbols))
 }
 
 func (s *plot) useStake(kind plan.PostKind) {
