@@ -392,3 +392,22 @@ func TestAnyGatesGiveAPlanOrComplaints(t *testing.T) {
 	}
 	assert.Greater(t, plans, 50)
 }
+
+// A gate so near to a corner that one filler bay is left there slides all the
+// same. From its far post to corner B are 27.8 m, and 27.9 m of panels, which
+// begin half a post outside both centres: 15 of 1.8 m and one cut to 900 mm.
+// Slid back by all of 300 mm the cut one is 1.2 m long.
+func TestSlideBesideAFiller(t *testing.T) {
+	b := testBuild()
+	b.Kind, b.Panel = KindPanels, PanelSize{Length: 1800 * mm, Least: 900 * mm}
+	g := testGate("g", fromToward(500*mm, "A", "B"))
+	g.To, g.Slide = "near", 300*mm
+	spec := testSpec(backFence(g))
+	spec.Builds = []Build{b}
+	p := makePlan(t, spec)
+	assert.Equal(t, layoutFiller, p.Runs[1].Layout)
+	require.Len(t, p.Runs[2].CutBays, 1)
+	assert.Equal(t, -300*mm, p.Gates[0].Slid)
+	cut := p.Runs[2].CutBays[0]
+	assert.Equal(t, 1200*mm-50*mm, measure.Length(p.Runs[2].Bays[cut])*p.Mark, "less the half face at the corner")
+}

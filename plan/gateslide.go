@@ -53,16 +53,13 @@ func (l *laidLine) braced(i int) bool {
 }
 
 // slideChain settles the slides of a chain's gates together and moves their
-// posts. Where no slide gives every run a layout the gates stay.
+// posts. A run that is a filler bay where the gates stand may stay one if no
+// slide helps it. Where no slide gives every run a layout the gates stay.
 func (p *planner) slideChain(l *laidLine, c slidingChain) {
-	problem := bays.Chain{}
-	for _, r := range c.runs {
-		problem.Runs = append(problem.Runs, p.slidRun(*l, l.runs[r]))
+	slides, _, err := bays.SolveChain(p.chainProblem(l, c, false))
+	if err != nil {
+		slides, _, err = bays.SolveChain(p.chainProblem(l, c, true))
 	}
-	for _, g := range c.gates {
-		problem.Slide = append(problem.Slide, int(floorDiv(l.gates[g].spec.Slide, p.spec.Mark)))
-	}
-	slides, _, err := bays.SolveChain(problem)
 	if err != nil || len(slides) != len(c.gates) {
 		return
 	}
@@ -75,6 +72,24 @@ func (p *planner) slideChain(l *laidLine, c slidingChain) {
 			l.posts[first+end].m += by
 		}
 	}
+}
+
+// chainProblem states a chain; with fillers, runs that are filler bays where
+// the gates stand are let be.
+func (p *planner) chainProblem(l *laidLine, c slidingChain, fillers bool) bays.Chain {
+	var out bays.Chain
+	for _, r := range c.runs {
+		slid := p.slidRun(*l, l.runs[r])
+		if q := slid(0, 0); fillers && q.Length < q.Least {
+			of := slid
+			slid = func(before, after int) bays.Problem { return oneBay(of(before, after)) }
+		}
+		out.Runs = append(out.Runs, slid)
+	}
+	for _, g := range c.gates {
+		out.Slide = append(out.Slide, int(floorDiv(l.gates[g].spec.Slide, p.spec.Mark)))
+	}
+	return out
 }
 
 // slidRun gives a run's problem when the gates at its ends have slid.
@@ -95,11 +110,21 @@ func (p *planner) slidRun(l laidLine, r laidRun) func(before, after int) bays.Pr
 	}
 }
 
+// oneBay is a run that one bay fills: it counts as neither cut nor short, so
+// that the other runs of its chain decide.
+func oneBay(q bays.Problem) bays.Problem {
+	q.Least = 1
+	if q.Rule == bays.Panels {
+		q.Full, q.Play = max(q.Length-q.Ends[0]-q.Ends[1], 1), 0
+	}
+	return q
+}
+
 // impossible is a run that no bay of the build's rule divides.
 func impossible(b Build) bays.Problem {
-	q := bays.Problem{Rule: bays.Even, Length: 1, Least: 2, Most: 2}
+	q := bays.Problem{Rule: bays.Even, Length: 0, Least: 2, Most: 2}
 	if b.Kind == KindPanels {
-		q.Rule, q.Full, q.Least = bays.Panels, 4, 2
+		q.Rule, q.Full = bays.Panels, 4
 	}
 	return q
 }
