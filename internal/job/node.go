@@ -160,7 +160,8 @@ func (t *treeReader) allowed(tokens token.Tokens) bool {
 		t.fail(t.place(tk), found, do)
 		good = false
 	}
-	open, entries, line := 0, 0, 0
+	var flow flowReader
+	entries, line := 0, 0
 	begun, directive := false, 0 // content has been seen; the line of a directive
 	for _, tk := range tokens {
 		if tk.Position.Line != line {
@@ -188,17 +189,16 @@ func (t *treeReader) allowed(tokens token.Tokens) bool {
 			}
 		case token.DocumentEndType:
 			refuse(tk, "the document ends here (...)", "leave the line out")
-		case token.SequenceStartType, token.MappingStartType:
-			open++
-		case token.SequenceEndType, token.MappingEndType:
-			open--
 		case token.SequenceEntryType:
 			entries++
 		case token.CommentType:
 			t.cutShort(tk, &good)
 		}
+		if found, do := flow.read(tk); found != "" {
+			refuse(tk, found, do)
+		}
 		begun = begun || tk.Type != token.CommentType && tk.Position.Line != directive
-		if open > mostNested || entries > mostNested || tk.Position.Column > 200 && tk.Type == token.SequenceEntryType {
+		if len(flow.open) > mostNested || entries > mostNested || tk.Position.Column > 200 && tk.Type == token.SequenceEntryType {
 			refuse(tk, "the file is nested far deeper than a job", "write it as in stakerow help job")
 			return false
 		}
