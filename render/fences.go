@@ -147,10 +147,11 @@ func (s *plot) drawStakes(there map[string]bool) {
 
 // How far apart on paper posts must stand, mm: line posts for a number at each
 // (two figures of the small lettering and the breathing between), and any two
-// for whole symbols (a lozenge's diagonal and its line).
+// for whole symbols (a lozenge's diagonal, its line, and white between).
 const (
 	roomForNumbers = 4.2
-	roomForSymbols = 3.3
+	roomForSymbols = 3.4
+	betweenSymbols = 0.4
 )
 
 // closest is how close on paper two neighbouring posts of a fence stand, both
@@ -172,7 +173,7 @@ func (s *plot) closest(of func(plan.PostKind) bool) float64 {
 func (s *plot) symbolScale() float64 {
 	const least = 0.45
 	all := s.closest(func(plan.PostKind) bool { return true })
-	return math.Max(least, math.Min(1, all/roomForSymbols))
+	return math.Max(least, math.Min(1, (all-betweenSymbols)/(roomForSymbols-betweenSymbols)))
 }
 
 func (s *plot) useStake(kind plan.PostKind) {

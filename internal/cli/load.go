@@ -55,7 +55,7 @@ func loadJob(path string, data []byte, needsLot bool) (loaded, error) {
 	if err != nil {
 		return loaded{}, err
 	}
-	site, err := survey.Locate(notes, survey.Options{Spec: j.Site, LongestTape: j.Survey.LongestTape, NeedsLot: needsLot})
+	site, err := survey.Locate(notes, survey.Options{Spec: j.Site, Units: j.Spec.Units, LongestTape: j.Survey.LongestTape, NeedsLot: needsLot})
 	if err != nil {
 		return loaded{}, err
 	}
@@ -133,7 +133,7 @@ func loadLot(path string, data []byte, bare measure.Units) (loaded, error) {
 	if err != nil {
 		return loaded{}, err
 	}
-	site, err := survey.Locate([]survey.Notes{notes}, survey.Options{NeedsLot: true})
+	site, err := survey.Locate([]survey.Notes{notes}, survey.Options{Units: bare, NeedsLot: true})
 	if err != nil {
 		return loaded{}, err
 	}
@@ -160,13 +160,13 @@ func loadNotes(path string, data []byte, bare measure.Units) (loaded, error) {
 	if err != nil {
 		return loaded{}, err
 	}
-	site, err := survey.Locate([]survey.Notes{notes}, survey.Options{})
-	if err != nil {
-		return loaded{}, err
-	}
 	units := notes.Units
 	if units == measure.NoUnits {
 		units = bare
+	}
+	site, err := survey.Locate([]survey.Notes{notes}, survey.Options{Units: units})
+	if err != nil {
+		return loaded{}, err
 	}
 	return loaded{site, plan.Spec{Units: units}, strings.TrimSuffix(base, filepath.Ext(base))}, nil
 }

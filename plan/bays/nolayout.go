@@ -37,6 +37,7 @@ type NoLayout struct {
 	Changes []Change
 }
 
+// Error is the reason.
 func (e *NoLayout) Error() string { return e.Reason }
 
 // Input is one input of a Problem that may be changed.
