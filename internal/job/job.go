@@ -59,6 +59,7 @@ func (r *reader) job(root *node, name string) Job {
 	s.Title = r.text(t.get("title"), "title")
 	s.Mark = r.mark(t.get("mark"))
 	j.Survey = r.survey(t.need("survey", "write survey: and under it geojson:, tape: or deed: with the name of the file"))
+	s.LongestTape = j.Survey.LongestTape
 	j.Site = r.site(t.get("site"))
 	s.Permit = r.permit(t.get("permit"))
 	s.Builds = r.builds(t.get("builds"))

@@ -167,6 +167,7 @@ func TestReadWholeBuilds(t *testing.T) {
 	assert.Equal(t, "Quarry Bend, back and west fences", s.Title)
 	assert.Equal(t, measure.Feet, s.Units)
 	assert.Equal(t, in/16, s.Mark)
+	assert.Equal(t, 100*ft, s.LongestTape)
 	assert.Equal(t, plan.Permit{Owner: "…", Address: "7 Elm Row", Parcel: "12345", Legal: "Lot #12", Zoning: "R-1", DrawnBy: "the owner", Date: "May 9", Consent: "yes"}, s.Permit)
 	w := 3*in + in/2
 	assert.Equal(t, []plan.Build{
