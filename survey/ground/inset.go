@@ -97,7 +97,7 @@ func checkInset(r Ring, by []float64, inset Ring, from []int) error {
 	c := insetCheck{r: r, by: by, reach: slices.Max(by), index: newGrid(r)}
 	for i := range inset {
 		a, b := inset.Edge(i)
-		if !c.clear(a, b, c.least(from, i)) {
+		if !c.clear(a, b, c.least(from, i), from[(i+len(from)-1)%len(from)], from[(i+1)%len(from)]) {
 			return ErrInsetSplit
 		}
 	}
@@ -132,15 +132,16 @@ func (c insetCheck) least(from []int, i int) float64 {
 
 // clear reports whether the edge a–b of a result, whose inset is own, keeps
 // from every edge m of the outline the smaller of own and m's inset, and m's
-// own inset where it stands square before m in plain sight.
-func (c insetCheck) clear(a, b Point, own float64) bool {
+// own inset where it stands square before m in plain sight; this not of the
+// edges before and after it, which it runs on to in a mitre.
+func (c insetCheck) clear(a, b Point, own float64, before, after int) bool {
 	for _, m := range c.index.near(a, b, c.reach) {
 		p, q := c.r.Edge(int(m))
 		apart := a.Mid(b).Dist(p.Mid(q)) - (a.Dist(b)+p.Dist(q))/2 // at least
 		if need := min(own, c.by[m]) - insetTolerance; apart < need && segmentDist(a, b, p, q) < need {
 			return false
 		}
-		if c.by[m] > own && c.before(a, b, int(m)) {
+		if c.by[m] > own && int(m) != before && int(m) != after && c.before(a, b, int(m)) {
 			return false
 		}
 	}
