@@ -32,15 +32,15 @@ func (p *placer) lot(t *thing, rings [][]vertex) {
 		if s.arc == nil {
 			continue
 		}
-		p.notes_.LotArcs = append(p.notes_.LotArcs, survey.LotArc{
+		p.site.LotArcs = append(p.site.LotArcs, survey.LotArc{
 			Pos: p.r.at(*corners[i].position), Lot: t.Name,
 			From: f.Vertices[i], To: f.Vertices[(i+1)%len(sides)],
 			Right: s.arc.Right, Radius: measure.FromMetres(s.arc.Radius), Delta: measure.FromRadians(s.arc.Sweep), Chords: s.chords,
 		})
 	}
-	p.tellArcs(len(p.notes_.LotArcs))
+	p.tellArcs(len(p.site.LotArcs))
 	f.Inner = p.holes(t, rings[1:])
-	p.notes_.Features = append(p.notes_.Features, f)
+	p.site.Features = append(p.site.Features, f)
 }
 
 // holes notes the holes of a lot, which are kept but fenced by nothing.
@@ -67,7 +67,7 @@ func (p *placer) holes(t *thing, rings [][]vertex) [][]string {
 }
 
 func (p *placer) tellArcs(n int) {
-	for _, a := range p.notes_.LotArcs[len(p.notes_.LotArcs)-n:] {
+	for _, a := range p.site.LotArcs[len(p.site.LotArcs)-n:] {
 		hand := "left"
 		if a.Right {
 			hand = "right"

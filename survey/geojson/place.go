@@ -31,7 +31,7 @@ type placer struct {
 	perLon, perLat float64
 	named          []survey.Named
 	points         map[string]bool // names of point features
-	notes_         survey.Notes
+	site           survey.Notes
 }
 
 func (r *reader) placer(things []*thing) *placer {
@@ -88,7 +88,7 @@ func rounded(deg float64) float64 {
 // notes places everything.
 func (p *placer) notes() survey.Notes {
 	frame := p.frame
-	p.notes_ = survey.Notes{Origin: survey.FromGeoJSON, File: p.r.file, Frame: &frame}
+	p.site = survey.Notes{Origin: survey.FromGeoJSON, File: p.r.file, Frame: &frame}
 	rings := make([][][]vertex, len(p.things))
 	for i, t := range p.things {
 		rings[i] = p.project(t)
@@ -106,7 +106,7 @@ func (p *placer) notes() survey.Notes {
 			p.feature(t, rings[i])
 		}
 	}
-	return p.notes_
+	return p.site
 }
 
 // vertex is a position on the ground.
@@ -223,16 +223,16 @@ func (p *placer) feature(t *thing, rings [][]vertex) {
 		}
 	}
 	if f.Found != "" {
-		p.notes_.Finds = append(p.notes_.Finds, survey.Find{Pos: f.Pos, Point: f.Vertices[0], Mark: f.Found})
+		p.site.Finds = append(p.site.Finds, survey.Find{Pos: f.Pos, Point: f.Vertices[0], Mark: f.Found})
 	}
-	p.notes_.Features = append(p.notes_.Features, f)
+	p.site.Features = append(p.site.Features, f)
 }
 
 // readings notes the coordinates of a thing's vertices. A corner that a point
 // feature names has that point's reading alone.
 func (p *placer) readings(t *thing, vs []vertex, names []string) {
 	cov, assumed := p.covariance(t)
-	out := slices.Grow(p.notes_.Readings, len(vs))
+	out := slices.Grow(p.site.Readings, len(vs))
 	for i, v := range vs {
 		if t.Role != survey.RolePoint && p.points[names[i]] {
 			continue
@@ -245,7 +245,7 @@ func (p *placer) readings(t *thing, vs []vertex, names []string) {
 			At:     v.at, Cov: cov, Assumed: assumed,
 		})
 	}
-	p.notes_.Readings = out
+	p.site.Readings = out
 }
 
 // covariance is that of a thing's coordinates: its own accuracy, else the
