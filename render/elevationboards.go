@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"strings"
 
 	"stakerow/plan"
 	"stakerow/plan/boards"
@@ -79,4 +80,25 @@ func (v rowView) boardsOf(p plan.BoardPiece, start, from, to measure.Length, sub
 			v.d.Stroke(layerFence, subject, shape, penBoard)
 		}
 	}
+}
+
+// pieces are the board pieces of the plan whose place begins with where.
+func (v rowView) pieces(where string) []plan.BoardPiece {
+	var out []plan.BoardPiece
+	for _, b := range v.plan.Boards {
+		if b.Build != v.s.build.Name {
+			continue
+		}
+		for _, p := range b.Pieces {
+			if p.Where == where || strings.HasPrefix(p.Where, where+",") {
+				out = append(out, p)
+			}
+		}
+	}
+	return out
+}
+
+// filled is a piece as the board layouts gave it.
+func filled(p plan.BoardPiece) boards.Fill {
+	return boards.Fill{Count: p.Count, Gaps: p.Count - 1 + p.Ends, Gap: p.Gap, Ripped: p.Ripped, OK: p.Count > 0}
 }

@@ -2,10 +2,8 @@ package render
 
 import (
 	"math"
-	"strings"
 
 	"stakerow/plan"
-	"stakerow/plan/boards"
 	"stakerow/render/ink"
 	"stakerow/survey/measure"
 )
@@ -132,6 +130,9 @@ func postTone(kind plan.PostKind) ink.Color {
 
 // covered reports whether what hangs on the face passes in front of post i.
 func (v rowView) covered(i int) bool {
+	if v.s.build.Boards != nil && v.s.build.Boards.Over == "bay" {
+		return false
+	}
 	bay := func(j int) bool { return j >= 0 && j < len(v.s.spans) && v.s.spans[j].kind == spanBay }
 	if v.s.build.Boards != nil && v.s.build.Boards.Ends == "gap" && v.s.posts[i].fixed() && !goesOn(v.s, i) {
 		return false
@@ -374,25 +375,4 @@ func (v rowView) heightAt(subject string, h measure.Length, x float64, ends [2]f
 		t.AlignX, t.AlignY = 1, 0.5
 	}
 	v.d.Text(layerLabels, subject, t)
-}
-
-// pieces are the board pieces of the plan whose place begins with where.
-func (v rowView) pieces(where string) []plan.BoardPiece {
-	var out []plan.BoardPiece
-	for _, b := range v.plan.Boards {
-		if b.Build != v.s.build.Name {
-			continue
-		}
-		for _, p := range b.Pieces {
-			if p.Where == where || strings.HasPrefix(p.Where, where+",") {
-				out = append(out, p)
-			}
-		}
-	}
-	return out
-}
-
-// filled is a piece as the board layouts gave it.
-func filled(p plan.BoardPiece) boards.Fill {
-	return boards.Fill{Count: p.Count, Gaps: p.Count - 1 + p.Ends, Gap: p.Gap, Ripped: p.Ripped, OK: p.Count > 0}
 }

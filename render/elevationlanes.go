@@ -44,7 +44,7 @@ type stretch struct{ from, to float64 }
 
 // laneHeight is the distance of lanes, mm: capitals, what rises above and hangs
 // below them, and air.
-const laneHeight = 3.8
+const laneHeight = 3.5
 
 // labelAir is the room between labels of one lane, mm.
 const labelAir = 1.8

@@ -24,9 +24,9 @@ type rowView struct {
 
 // The parts of a row, mm.
 const (
-	headHeight    = 5.0 // the row's heading
+	headHeight    = 4.4 // the row's heading
 	dimensionRoom = 2.2 // between the fence and a dimension line
-	numberRoom    = 7.2 // symbols and numbers of the stakes
+	numberRoom    = 6.8 // symbols and numbers of the stakes
 	breakRoom     = 4.0 // break marks beside a row
 )
 
@@ -341,7 +341,7 @@ func (v rowView) drawChain(y float64) float64 {
 		}
 		v.label(t, base)
 	}
-	return line + below.height() + 1
+	return line + math.Max(below.height(), tick) + 0.4
 }
 
 // bayText is a bay's dimension, the closing bay's in bold.

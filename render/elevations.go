@@ -166,7 +166,7 @@ func (e *elevations) paginate() (pages [][]elevationRow, ok bool) {
 }
 
 // rowGap is the room between rows, mm.
-const rowGap = 3.0
+const rowGap = 2.5
 
 // brokenRun is what a break within a run counts against rows of uneven length:
 // as much as a row a third empty.

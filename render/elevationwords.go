@@ -23,6 +23,7 @@ func (e *elevations) firstBlocks() []block {
 // scale, the cautions in short.
 func (e *elevations) furtherBlocks() []block {
 	title := e.firstBlocks()[0]
+	title.rows[0].text = shortened(title.rows[0].text, ink.Bold, capsDrawing, e.further.columns[0].w)
 	title.rows = title.rows[:min(len(title.rows), 2)]
 	switch p := e.plan; {
 	case p.Revision.Letter != "":
@@ -114,33 +115,26 @@ func (e *elevations) curveBlock() block {
 }
 
 // chords lists the straight distances between the posts of a curved run, like
-// neighbours together: 2r·sin(b / 2r) for a bay of b along the curve.
+// ones together: 2r·sin(b / 2r) for a bay of b along the curve.
 func (e *elevations) chords(s strip, r plan.Run) string {
-	type same struct {
-		along measure.Length
-		times int
-	}
-	var list []same
+	var order []string
+	times := map[string]int{}
 	for _, sp := range s.spans {
 		if sp.kind != spanBay || sp.run.Number != r.Number {
 			continue
 		}
-		if n := len(list); n > 0 && list[n-1].along.Round(e.plan.Mark) == sp.length.Round(e.plan.Mark) {
-			list[n-1].times++
-			continue
+		chord := measure.FromMetres(2 * r.Arc.Radius * math.Sin(sp.length.Metres()/(2*r.Arc.Radius)))
+		text := fmt.Sprintf("chord %s for %s along it", e.tape(chord), e.tape(sp.length))
+		if times[text]++; times[text] == 1 {
+			order = append(order, text)
 		}
-		list = append(list, same{sp.length, 1})
 	}
-	var words []string
-	for _, l := range list {
-		chord := measure.FromMetres(2 * r.Arc.Radius * math.Sin(l.along.Metres()/(2*r.Arc.Radius)))
-		text := fmt.Sprintf("chord %s for %s along it", e.tape(chord), e.tape(l.along))
-		if l.times > 1 {
-			text = fmt.Sprintf("%d × %s", l.times, text)
+	for i, text := range order {
+		if times[text] > 1 {
+			order[i] = fmt.Sprintf("%d × %s", times[text], text)
 		}
-		words = append(words, text)
 	}
-	return strings.Join(words, "; ")
+	return strings.Join(order, "; ")
 }
 
 // noLayoutBlock says why runs have no layout.
