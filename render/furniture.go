@@ -18,7 +18,7 @@ import (
 // tables, notes; what finds no room goes on further sheets.
 func (s *plot) finish(details []detail) ([]ink.Drawing, error) {
 	frameSheet(s.d, s.page, true)
-	left := flow(s.d, s.page.columns, s.blocks())
+	left := s.intoCorners(flow(s.d, s.page.columns, s.blocks()))
 	pages := []*ink.Drawing{s.d}
 	size := [2]float64{math.Max(s.page.w, s.page.h), math.Min(s.page.w, s.page.h)}
 	for len(left) > 0 {

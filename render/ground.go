@@ -92,27 +92,25 @@ func (s *plot) drawStreet(side survey.Side) {
 	s.labels.alongLine("street "+side.Street, t, from, to, streetLabelGap)
 }
 
-// streetEdge is a street's edge off metres outside a side, straight on past
-// both ends as far as any sheet goes. A curved side's edge keeps its centre.
+// streetEdge is a street's edge off metres outside a side: of a straight side
+// straight on past both ends as far as any sheet goes, of a curved one along
+// the same circle and a little past the ends, since nobody said how it goes on.
 func (s *plot) streetEdge(side survey.Side, off float64) ground.Line {
-	leg := ground.Straight(s.points[side.From].At, s.points[side.To].At)
-	if side.Arc != nil {
-		leg = ground.Curved(*side.Arc)
-	}
 	// The lot lies to the right of a clockwise side, so outside is left.
-	edge, ok := leg.Offset(off)
+	if side.Arc == nil {
+		edge, _ := ground.Straight(s.points[side.From].At, s.points[side.To].At).Offset(off)
+		start, along := edge.At(0)
+		reach := s.view.scale // a metre on paper is beyond any sheet
+		return ground.Line{start.Add(along.Scale(-reach)), edge.To.Add(along.Scale(reach))}
+	}
+	arc, ok := side.Arc.Offset(off)
 	if !ok {
 		return nil
 	}
-	reach := s.view.scale // a metre on paper is beyond any sheet
-	start, in := edge.At(0)
-	end, out := edge.At(edge.Length())
-	line := ground.Line{start.Add(in.Scale(-reach)), start}
-	if edge.Arc != nil {
-		chords := edge.Arc.Chords(drawnSagitta, false)
-		line = append(line, chords[1:len(chords)-1]...)
-	}
-	return append(line, end, end.Add(out.Scale(reach)))
+	const past = 15.0 // mm
+	more := math.Min(past*s.view.scale/millimetres/arc.Radius, (2*math.Pi-arc.Sweep)/2.1)
+	back := ground.ArcAbout(arc.From, arc.Center, more, !arc.Right)
+	return ground.ArcAbout(back.To, arc.Center, arc.Sweep+2*more, arc.Right).Chords(drawnSagitta, false)
 }
 
 // streetLabelGap keeps a street's name clear of the course of its lot line, mm.

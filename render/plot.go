@@ -7,7 +7,6 @@ import (
 	"stakerow/render/ink"
 	"stakerow/survey"
 	"stakerow/survey/ground"
-	"stakerow/survey/measure"
 )
 
 // plot is a plot plan being drawn: the sheet, the crossing from the ground,
@@ -112,9 +111,6 @@ const drawnSagitta = 0.005
 func drawnText(text string, caps float64, color ink.Color) ink.Text {
 	return ink.Text{S: text, Size: em(ink.Regular, caps), Face: ink.Regular, Color: color}
 }
-
-// record prints a length of the lot as a plat states it.
-func (s *plot) record(l measure.Length) string { return s.plan.Units.Record(l) }
 
 // use enters a symbol in the legend, once.
 func (s *plot) use(words string, symbol func(d *ink.Drawing, at ink.Pt)) {

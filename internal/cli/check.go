@@ -1,7 +1,5 @@
 package cli
 
-import "stakerow/survey"
-
 // runCheck prints the findings of a job's plan and writes nothing.
 func runCheck(c call) (int, error) {
 	path, err := c.oneArg("job")
@@ -16,7 +14,7 @@ func runCheck(c call) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	all := append(append([]survey.Finding{}, p.Survey.Findings...), p.Findings...)
+	all := allFindings(p)
 	if c.wantsJSON() {
 		data, err := printJSON(all)
 		if err != nil {

@@ -61,7 +61,7 @@ func Run(args []string, t Terminal) int {
 	all := commands()
 	i := slices.IndexFunc(all, func(c command) bool { return c.name == name })
 	if i < 0 {
-		fmt.Fprintf(t.Err, "stakerow: %q is not a command\n\n", visible(name))
+		fmt.Fprintf(t.Err, "stakerow: %q is not a command\n\n", source.Visible(name))
 		printUsage(t.Err)
 		return exitInput
 	}
@@ -76,7 +76,7 @@ func runCommand(c command, args []string, t Terminal) int {
 		printCommandHelp(t.Out, c, flags)
 		return exitDone
 	} else if err != nil {
-		fmt.Fprintf(t.Err, "stakerow %s: %s\nusage: %s\n", c.name, visible(err.Error()), usageLine(c))
+		fmt.Fprintf(t.Err, "stakerow %s: %s\nusage: %s\n", c.name, source.Visible(err.Error()), usageLine(c))
 		return exitInput
 	}
 	code, err := c.run(call{t, flags.Args(), flags})
@@ -115,7 +115,7 @@ func complain(w io.Writer, err error) {
 	case errors.As(err, &one):
 		complainOne(w, one)
 	default:
-		fmt.Fprintln(w, visible(err.Error()))
+		fmt.Fprintln(w, source.Visible(err.Error()))
 	}
 }
 

@@ -57,14 +57,14 @@ func runDraw(c call) (int, error) {
 func askedSheet(c call, s plan.Sheet) (plan.Sheet, error) {
 	if paper := c.text("paper"); paper != "" {
 		if !slices.Contains(plan.Papers(), paper) {
-			return s, usageError{fmt.Sprintf("--paper %s is not known: use %s", visible(paper), strings.Join(plan.Papers(), ", "))}
+			return s, usageError{fmt.Sprintf("--paper %s is not known: use %s", source.Visible(paper), strings.Join(plan.Papers(), ", "))}
 		}
 		s.Paper = paper
 	}
 	if text := c.text("scale"); text != "" {
 		scale, err := plan.ParseScale(text)
 		if err != nil {
-			return s, usageError{fmt.Sprintf("--scale %s: %v", visible(text), err)}
+			return s, usageError{fmt.Sprintf("--scale %s: %v", source.Visible(text), err)}
 		}
 		s.Scale = scale
 	}

@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
+
+	"stakerow/internal/source"
 )
 
 //go:embed help/*.txt
@@ -35,7 +37,7 @@ func runHelp(c call) (int, error) {
 		return exitDone, nil
 	}
 	if !slices.Contains(topics(), topic) {
-		return 0, usageError{fmt.Sprintf("%q is not a topic: stakerow help %s", visible(topic), strings.Join(topics(), "|"))}
+		return 0, usageError{fmt.Sprintf("%q is not a topic: stakerow help %s", source.Visible(topic), strings.Join(topics(), "|"))}
 	}
 	text, err := helpTexts.ReadFile("help/" + topic + ".txt")
 	if err != nil {

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"stakerow/internal/job"
@@ -43,7 +44,7 @@ func load(path string, bare measure.Units, needsLot bool) (loaded, error) {
 		return loadNotes(path, data, bare)
 	}
 	return loaded{}, usageError{fmt.Sprintf(
-		"%s: the ending says nothing of what it is: a job ends in .yaml, a lot in .geojson, tape notes and deeds in .txt", visible(path))}
+		"%s: the ending says nothing of what it is: a job ends in .yaml, a lot in .geojson, tape notes and deeds in .txt", source.Visible(path))}
 }
 
 func loadJob(path string, data []byte, needsLot bool) (loaded, error) {
@@ -60,8 +61,29 @@ func loadJob(path string, data []byte, needsLot bool) (loaded, error) {
 		return loaded{}, err
 	}
 	j.Spec.LongestTape = j.Survey.LongestTape
+	if err := missing(j.Site.Features, site.Unplaced); needsLot && err != nil {
+		return loaded{}, err
+	}
 	j.Spec.Inputs = append([]plan.Input{{File: filepath.Base(path), SHA256: digest(data)}}, inputs...)
 	return loaded{site, j.Spec, folderName(path)}, nil
+}
+
+// missing complains of each feature that would keep posts out but has a point
+// that could not be placed: a plan without it would be wrong.
+func missing(features []survey.Feature, unplaced []string) error {
+	var all source.Errors
+	for _, f := range features {
+		if f.Role == survey.RoleDrive || f.Role == survey.RoleWalk || f.Role == survey.RoleStreet {
+			continue
+		}
+		for _, name := range f.Vertices {
+			if slices.Contains(unplaced, name) {
+				all.Add(f.Pos, fmt.Sprintf("%s %s keeps posts away, but its point %s could not be placed", f.Role, f.Name, name),
+					"stakerow survey says which reading it lacks: add it, or take the feature out")
+			}
+		}
+	}
+	return all.Err()
 }
 
 // readNotes reads the survey files that the job names, and returns every
@@ -187,18 +209,18 @@ func readFile(path string, at source.Pos) ([]byte, error) {
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, refuse(fmt.Sprintf("there is no file %s", visible(path)), "check the name and the folder")
+		return nil, refuse(fmt.Sprintf("there is no file %s", source.Visible(path)), "check the name and the folder")
 	case err != nil:
-		return nil, refuse(fmt.Sprintf("%s cannot be opened (%v)", visible(path), unwrapPath(err)), "check that it may be read")
+		return nil, refuse(fmt.Sprintf("%s cannot be opened (%v)", source.Visible(path), unwrapPath(err)), "check that it may be read")
 	case info.IsDir():
-		return nil, refuse(fmt.Sprintf("%s is a folder", visible(path)), "name the file in it: stakerow plan FOLDER/job.yaml")
+		return nil, refuse(fmt.Sprintf("%s is a folder", source.Visible(path)), "name the file in it: stakerow plan FOLDER/job.yaml")
 	case info.Size() > largestInput:
-		return nil, refuse(fmt.Sprintf("%s holds %d MB, more than the %d MB that is read", visible(path), info.Size()>>20, largestInput>>20),
+		return nil, refuse(fmt.Sprintf("%s holds %d MB, more than the %d MB that is read", source.Visible(path), info.Size()>>20, largestInput>>20),
 			"cut it down to the lot and what stands on it")
 	}
 	data, err := os.ReadFile(path)
 	if err != nil {
-		return nil, refuse(fmt.Sprintf("%s cannot be read (%v)", visible(path), unwrapPath(err)), "check that it may be read")
+		return nil, refuse(fmt.Sprintf("%s cannot be read (%v)", source.Visible(path), unwrapPath(err)), "check that it may be read")
 	}
 	return data, nil
 }

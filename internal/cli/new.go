@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"stakerow/internal/job"
+	"stakerow/internal/source"
 )
 
 // runNew writes the starter job into a folder that must be new or empty.
@@ -18,10 +19,10 @@ func runNew(c call) (int, error) {
 	}
 	entries, err := os.ReadDir(dir)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return 0, fmt.Errorf("%s cannot hold a job (%v): name a new folder", visible(dir), unwrapPath(err))
+		return 0, fmt.Errorf("%s cannot hold a job (%v): name a new folder", source.Visible(dir), unwrapPath(err))
 	}
 	if len(entries) > 0 {
-		return 0, fmt.Errorf("%s is not empty: name a new folder, so that nothing of yours is overwritten", visible(dir))
+		return 0, fmt.Errorf("%s is not empty: name a new folder, so that nothing of yours is overwritten", source.Visible(dir))
 	}
 	var files []output
 	for _, f := range job.Starter() {
@@ -31,6 +32,6 @@ func runNew(c call) (int, error) {
 		return 0, err
 	}
 	fmt.Fprintf(c.Out, "%s holds a small yard that plans as it is. Try\n\n    stakerow plan %s\n\nthen put your own readings in tape.txt and your own fence in job.yaml.\n",
-		visible(dir), visible(filepath.Join(dir, "job.yaml")))
+		source.Visible(dir), source.Visible(filepath.Join(dir, "job.yaml")))
 	return exitDone, nil
 }

@@ -4,7 +4,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"path/filepath"
+	"slices"
 
+	"stakerow/internal/source"
 	"stakerow/plan"
 	"stakerow/plan/check"
 	"stakerow/survey"
@@ -55,7 +57,7 @@ func runPlan(c call) (int, error) {
 	} else {
 		printPlanned(c.Out, p, dir, files)
 	}
-	return codeFor(p.Findings), nil
+	return codeFor(allFindings(p)), nil
 }
 
 // planned makes the plan and its plan.json. The plan that comes back is the
@@ -109,7 +111,12 @@ func unitsFlag(c call) (measure.Units, error) {
 	case "metres":
 		return measure.Metres, nil
 	}
-	return 0, usageError{fmt.Sprintf("--units %s: found neither feet nor metres", visible(c.text("units")))}
+	return 0, usageError{fmt.Sprintf("--units %s: found neither feet nor metres", source.Visible(c.text("units")))}
+}
+
+// allFindings is what the survey and the plan have to say.
+func allFindings(p plan.Plan) []survey.Finding {
+	return slices.Concat(p.Survey.Findings, p.Findings)
 }
 
 // codeFor is the exit code that findings ask for.

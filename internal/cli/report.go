@@ -9,8 +9,8 @@ import (
 	"strconv"
 	"strings"
 
+	"stakerow/internal/source"
 	"stakerow/plan"
-	"stakerow/survey"
 	"stakerow/survey/measure"
 )
 
@@ -27,7 +27,7 @@ func cautions() []string {
 // plan, for a screen or a printed page.
 func reportText(p plan.Plan) []byte {
 	var b bytes.Buffer
-	fmt.Fprintln(&b, visible(p.Title))
+	fmt.Fprintln(&b, source.Visible(p.Title))
 	if p.Sketch {
 		fmt.Fprintln(&b, "SKETCH: planned from the lot alone, to show what a plan looks like. Not for setting out.")
 	}
@@ -35,7 +35,7 @@ func reportText(p plan.Plan) []byte {
 		wrapped(&b, line, 0, lineWidth)
 	}
 	heading(&b, "Findings")
-	printFindings(&b, append(append([]survey.Finding{}, p.Survey.Findings...), p.Findings...))
+	printFindings(&b, allFindings(p))
 	printOrder(&b, p)
 	printFences(&b, p)
 	printRuns(&b, p)
@@ -51,9 +51,9 @@ func reportText(p plan.Plan) []byte {
 
 // printPlanned says on the terminal what was planned, in few lines.
 func printPlanned(w io.Writer, p plan.Plan, dir string, files []output) {
-	fmt.Fprintln(w, visible(p.Title))
+	fmt.Fprintln(w, source.Visible(p.Title))
 	heading(w, "Findings")
-	printFindings(w, append(append([]survey.Finding{}, p.Survey.Findings...), p.Findings...))
+	printFindings(w, allFindings(p))
 	printRuns(w, p)
 	printGates(w, p)
 	printCounts(w, p)

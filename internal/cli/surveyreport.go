@@ -23,6 +23,7 @@ func printSurvey(w io.Writer, s survey.Site, units measure.Units) {
 	printLot(w, s, units)
 	printClosure(w, s, units)
 	printAdjustment(w, s)
+	printWhereToMeasure(w)
 	fmt.Fprintln(w)
 	for _, line := range cautions() {
 		wrapped(w, line, 0, lineWidth)
@@ -127,4 +128,20 @@ func printAdjustment(w io.Writer, s survey.Site) {
 		verdict = "the readings agree worse than their accuracy says; every ± is widened accordingly"
 	}
 	fmt.Fprintf(w, "  %d redundant readings, sigma0 %.2f, chi-square %.1f: %s\n", a.Redundancy, a.Sigma0, a.Chi2, verdict)
+}
+
+// printWhereToMeasure says what a reading is taken to, which owners get wrong
+// more often than the figures (common practice).
+func printWhereToMeasure(w io.Writer) {
+	heading(w, "Where to measure")
+	for _, line := range []string{
+		"a house at its wall at ground level, not at the trim, the siding's lap or the eaves",
+		"a tree to its face at chest height, then add its girth divided by 6.28; or give its girth",
+		"a corner to the middle of its pin, uncovered and plumb",
+		"a slope with the tape held level, or write drop and the fall beside the reading",
+		"every point from two marks that see it at a good angle, and from a third as a check",
+	} {
+		fmt.Fprint(w, "  ")
+		wrapped(w, line, 2, lineWidth)
+	}
 }

@@ -6,37 +6,25 @@ import (
 	"path/filepath"
 	"strings"
 	"text/tabwriter"
-	"unicode"
 
 	"stakerow/internal/source"
 	"stakerow/survey"
 )
 
-// visible makes control characters of names and messages harmless to a
-// terminal: each becomes its code in brackets. Line feeds and tabs stay.
-func visible(s string) string {
-	var b strings.Builder
-	for _, r := range s {
-		if r != '\n' && r != '\t' && unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) {
-			fmt.Fprintf(&b, "[U+%04X]", r)
-			continue
-		}
-		b.WriteRune(r)
-	}
-	return b.String()
-}
-
 func complainOne(w io.Writer, e *source.Error) {
-	fmt.Fprintln(w, visible(e.Error()))
+	fmt.Fprintln(w, e.Error())
 	fmt.Fprint(w, e.Caret())
 }
 
-// table prints rows under a head, columns lined up two spaces apart. A cell
-// that begins with a tab's worth of digits is the caller's to pad.
+// table prints rows under a head, columns lined up two spaces apart.
 func table(w io.Writer, head []string, rows [][]string) {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	line := func(cells []string) {
-		fmt.Fprintln(t, "  "+visible(strings.Join(cells, "\t")))
+		shown := make([]string, len(cells))
+		for i, cell := range cells {
+			shown[i] = source.Visible(cell)
+		}
+		fmt.Fprintln(t, "  "+strings.Join(shown, "\t"))
 	}
 	if head != nil {
 		line(head)
@@ -56,7 +44,7 @@ func heading(w io.Writer, text string) {
 // first is indented by indent spaces beside.
 func wrapped(w io.Writer, text string, indent, width int) {
 	at := 0
-	for i, word := range strings.Fields(visible(text)) {
+	for i, word := range strings.Fields(source.Visible(text)) {
 		n := len([]rune(word))
 		switch {
 		case i == 0:
@@ -78,7 +66,7 @@ func printWritten(w io.Writer, dir string, files []output) {
 	for i, f := range files {
 		names[i] = f.name
 	}
-	fmt.Fprintf(w, "wrote %s: ", visible(dir))
+	fmt.Fprintf(w, "wrote %s: ", source.Visible(dir))
 	wrapped(w, strings.Join(names, ", "), 2, lineWidth)
 }
 

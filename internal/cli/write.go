@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+
+	"stakerow/internal/source"
 )
 
 // output is one file to be written.
@@ -17,7 +19,7 @@ type output struct {
 // that a full disk leaves what was there before.
 func writeAll(dir string, files []output) (err error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return fmt.Errorf("cannot make the folder %s (%v): choose another with --out", visible(dir), unwrapPath(err))
+		return fmt.Errorf("cannot make the folder %s (%v): choose another with --out", source.Visible(dir), unwrapPath(err))
 	}
 	var temporary []string
 	defer func() {
@@ -31,12 +33,12 @@ func writeAll(dir string, files []output) (err error) {
 			temporary = append(temporary, name)
 		}
 		if err != nil {
-			return fmt.Errorf("cannot write %s (%v): nothing was written", visible(filepath.Join(dir, f.name)), unwrapPath(err))
+			return fmt.Errorf("cannot write %s (%v): nothing was written", source.Visible(filepath.Join(dir, f.name)), unwrapPath(err))
 		}
 	}
 	for i, f := range files {
 		if err := os.Rename(temporary[i], filepath.Join(dir, f.name)); err != nil {
-			return fmt.Errorf("cannot put %s in its place (%v)", visible(filepath.Join(dir, f.name)), unwrapPath(err))
+			return fmt.Errorf("cannot put %s in its place (%v)", source.Visible(filepath.Join(dir, f.name)), unwrapPath(err))
 		}
 	}
 	return nil

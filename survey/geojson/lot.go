@@ -72,8 +72,8 @@ func (p *placer) tellArcs(n int) {
 		if a.Right {
 			hand = "right"
 		}
-		p.r.note(a.Pos, "curved-side", fmt.Sprintf("%d short chords from %s to %s are one curve to the %s, radius %.2f m, central angle %.2f°",
-			a.Chords, a.From, a.To, hand, a.Radius.Metres(), a.Delta.Degrees()), "where they are true corners, move one of them off the curve")
+		p.r.note(a.Pos, "curved-side", fmt.Sprintf("%d short chords from %s to %s are one curve to the %s, radius %s, central angle %.2f°",
+			a.Chords, a.From, a.To, hand, p.r.opt.Units.Record(a.Radius), a.Delta.Degrees()), "where they are true corners, move one of them off the curve")
 	}
 }
 

@@ -1,0 +1,66 @@
+package render
+
+import "stakerow/render/ink"
+
+// intoCorners sets blocks that found no room in the columns into free corners
+// of the drawing, framed, and returns those that found none there either.
+func (s *plot) intoCorners(blocks []block) (left []block) {
+	for _, b := range blocks {
+		lines := b.lines(columnWidth)
+		box, ok := s.freeCorner(columnWidth+2*padding, heightOf(lines)+2*padding)
+		if !ok {
+			left = append(left, b)
+			continue
+		}
+		s.d.Stroke(layerSheet, "corner", ink.Rect(box.x, box.y, box.w, box.h), penThin)
+		column, y := box.shrunk(padding), 0.0
+		for _, l := range lines {
+			y = l.set(s.d, column, y)
+		}
+	}
+	return left
+}
+
+// freeCorner finds a corner of the window where a rectangle of w by h covers
+// nothing drawn so far.
+func (s *plot) freeCorner(w, h float64) (rect, bool) {
+	win := s.window
+	if w > win.w || h > win.h {
+		return rect{}, false
+	}
+	right, bottom := win.x+win.w-w, win.y+win.h-h
+	for _, r := range []rect{{right, bottom, w, h}, {win.x, bottom, w, h}, {right, win.y, w, h}, {win.x, win.y, w, h}} {
+		if s.isFree(r.box().Grow(1)) {
+			return r, true
+		}
+	}
+	return rect{}, false
+}
+
+// isFree reports whether a box covers nothing drawn: outlines count by the
+// straight pieces that they are made of, fills and texts by their bounds.
+func (s *plot) isFree(box ink.Box) bool {
+	for _, op := range s.d.Ops {
+		if op.Subject == "border" {
+			continue
+		}
+		if op.Stroke != nil {
+			for _, c := range op.Stroke.Path.Flatten(0.2) {
+				pts := c.Pts
+				if c.Closed {
+					pts = append(pts, pts[0])
+				}
+				for i := 1; i < len(pts); i++ {
+					if box.Overlaps(ink.BoxAlong(pts[i-1], pts[i], op.Stroke.Pen.Width)) {
+						return false
+					}
+				}
+			}
+			continue
+		}
+		if least, most, ok := op.Bounds(); ok && box.Overlaps(ink.BoxOf(least, most)) {
+			return false
+		}
+	}
+	return true
+}
