@@ -66,13 +66,19 @@ func tiesNamed(net *setout.Net, t setout.Ties) []Tie {
 }
 
 // tape is how well the crew tapes.
-func (p *planner) tape() setout.Tape {
-	a := p.site.Tape
+func (p *planner) tape() setout.Tape { return tapeOf(p.site) }
+
+func tapeOf(site survey.Site) setout.Tape {
+	a := site.Tape
 	if !a.Known() {
 		a = usualAccuracy
 	}
 	return setout.Tape{Fixed: a.Fixed.Metres(), Rate: a.Rate()}
 }
+
+// TapeSD is the standard deviation in metres of a distance as the crew tapes
+// it: what the tape notes say, else what is usual.
+func (p Plan) TapeSD(d measure.Length) float64 { return tapeOf(p.Survey).SD(d.Metres()) }
 
 func (p *planner) longestTie() float64 {
 	switch {

@@ -1,44 +1,67 @@
 package render
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"stakerow/plan"
 	"stakerow/render/ink"
+	"stakerow/survey"
+	"stakerow/survey/ground"
+	"stakerow/survey/measure"
 )
 
-// SetOut draws the set-out sheets that a crew stakes from: the order of work,
-// and every stake of every run by its running distance from the run's one
-// zero. It reads the plan alone.
+// capsField is the lettering of words read in the field, mm.
+const capsField = 2.7
+
+// setOut is the set-out sheets being drawn.
+type setOut struct {
+	plan   plan.Plan
+	stakes map[string]plan.Stake
+	points map[string]survey.Point
+}
+
+// SetOut draws the sheets that a crew stakes from: how to start, the order of
+// work with a key sketch, strings and checks, and for every run a table with a
+// row for each stake. It reads the plan alone. A plan without stakes has no
+// such sheets. An error says that the paper is unknown or too small.
 func SetOut(p plan.Plan) ([]ink.Drawing, error) {
 	size, err := paperSize(p.Sheet.Paper)
+	if err != nil || len(p.Stakes) == 0 {
+		return nil, err
+	}
+	s := &setOut{plan: p, stakes: map[string]plan.Stake{}, points: map[string]survey.Point{}}
+	for _, st := range p.Stakes {
+		s.stakes[st.Number] = st
+	}
+	for _, pt := range p.Survey.Points {
+		s.points[pt.Name] = pt
+	}
+	first := setOutPage(size, wordColumn)
+	words, err := s.flowPages(s.words(), func(n int) page {
+		if n == 0 {
+			return s.keyPage(first)
+		}
+		return first
+	})
 	if err != nil {
 		return nil, err
 	}
-	order := block{head: "Order of work"}
-	for i, step := range p.Order {
-		order.rows = append(order.rows, row{text: fmt.Sprintf("%d  %s", i+1, step.Do), caps: capsDrawing})
+	s.drawKey(words[0], s.keyRect(first))
+	wide := setOutPage(size, tableColumn)
+	tables, err := s.flowPages(s.tables(wide.columns[0].w), func(int) page { return wide })
+	if err != nil {
+		return nil, err
 	}
-	blocks := []block{{rows: []row{{text: p.Title, bold: true, caps: capsTitle}}}, order}
-	for _, r := range p.Runs {
-		blocks = append(blocks, runBlock(p, r))
-	}
-	var pages []*ink.Drawing
-	for len(blocks) > 0 {
-		pg := wordsPage(size)
-		d := ink.New(pg.w, pg.h, Layers()...)
-		d.Title, d.Subject = p.Title, "set-out"
-		frameSheet(d, pg, false)
-		left := flow(d, pg.columns, blocks)
-		if len(left) == len(blocks) && len(left[0].rows) == len(blocks[0].rows) {
-			return nil, fmt.Errorf("the words of %q do not fit on a sheet: shorten them", left[0].head)
-		}
-		blocks = left
-		pages = append(pages, d)
-	}
+	return s.number(append(words, tables...))
+}
+
+// number numbers the sheets and looks at them.
+func (s *setOut) number(pages []*ink.Drawing) ([]ink.Drawing, error) {
 	var out []ink.Drawing
 	for i, d := range pages {
-		numberSheet(d, i+1, len(pages), p.Title)
+		numberSheet(d, i+1, len(pages), s.plan.Title+" · set-out")
 		if err := d.Check(); err != nil {
 			return nil, err
 		}
@@ -47,19 +70,135 @@ func SetOut(p plan.Plan) ([]ink.Drawing, error) {
 	return out, nil
 }
 
-// runBlock lists the stakes of a run with their running distances.
-func runBlock(p plan.Plan, r plan.Run) block {
-	zero := r.From
-	if r.Start == "to" {
-		zero = r.To
+// The widths that columns of words and of tables need, mm.
+const (
+	wordColumn  = 118.0
+	tableColumn = 250.0
+)
+
+// setOutPage is a lying sheet in as many columns of at least a width as fit.
+func setOutPage(size [2]float64, least float64) page {
+	p := newPage(size, false)
+	f := p.frame
+	n := max(1, int((f.w-2*padding+columnGap)/(least+columnGap)))
+	wide := (f.w - 2*padding - float64(n-1)*columnGap) / float64(n)
+	p.drawing, p.columns = rect{}, nil
+	for i := range n {
+		p.columns = append(p.columns, rect{f.x + padding + float64(i)*(wide+columnGap), f.y + padding, wide, f.h - 2*padding})
 	}
-	b := block{head: fmt.Sprintf("Run %d, zero at stake %s", r.Number, zero)}
-	for _, s := range p.Stakes {
-		for _, on := range s.On {
-			if on.Run == r.Number {
-				b.rows = append(b.rows, row{text: fmt.Sprintf("%s  %s  %s", s.Number, s.Kind, p.Units.Tape(on.Distance, p.Mark)), caps: capsTitle})
-			}
+	return p
+}
+
+// keyShare is how much of the first sheet's last column the key sketch takes.
+const keyShare = 0.62
+
+// keyRect is the place of the key sketch: the head of the last column.
+func (s *setOut) keyRect(p page) rect {
+	c := p.columns[len(p.columns)-1]
+	return rect{c.x, c.y, c.w, c.h * keyShare}
+}
+
+// keyPage is a page with room for the key sketch.
+func (s *setOut) keyPage(p page) page {
+	p.columns = slices.Clone(p.columns)
+	last := &p.columns[len(p.columns)-1]
+	room := last.h*keyShare + padding
+	last.y, last.h = last.y+room, last.h-room
+	return p
+}
+
+// flowPages sets blocks on as many pages as they need.
+func (s *setOut) flowPages(blocks []block, pageOf func(n int) page) ([]*ink.Drawing, error) {
+	var pages []*ink.Drawing
+	for len(blocks) > 0 {
+		pg := pageOf(len(pages))
+		d := ink.New(pg.w, pg.h, Layers()...)
+		d.Title, d.Subject = s.plan.Title, "set-out"
+		frameSheet(d, pg, false)
+		left := flow(d, pg.columns, blocks)
+		if len(pages) > 0 && len(left) == len(blocks) && len(left[0].rows) == len(blocks[0].rows) {
+			return nil, fmt.Errorf("the words of %q do not fit on a sheet: take larger paper", left[0].head)
+		}
+		blocks = left
+		pages = append(pages, d)
+	}
+	return pages, nil
+}
+
+// leg is a leg of a fence with the stakes at its ends, "" where none stands.
+type leg struct {
+	plan.Leg
+	fence    plan.Fence
+	from, to string
+}
+
+// legs lists the legs of all fences.
+func (s *setOut) legs() []leg {
+	var out []leg
+	for _, f := range s.plan.Fences {
+		for _, g := range f.Legs {
+			out = append(out, leg{g, f, s.stakeAt(g.From.At), s.stakeAt(g.To.At)})
 		}
 	}
-	return b
+	return out
 }
+
+// sameStake is how near a leg's end a stake stands to be its stake, metres.
+const sameStake = 0.005
+
+// stakeAt is the number of the stake that stands at a place, "" for none.
+func (s *setOut) stakeAt(at ground.Point) string {
+	best, least := "", sameStake
+	for _, st := range s.plan.Stakes {
+		if d := st.At.Dist(at); d <= least {
+			best, least = st.Number, d
+		}
+	}
+	return best
+}
+
+// directions of a leg at its start and its end, in the walking direction.
+func (g leg) startDirection() ground.Vector {
+	if g.Arc != nil {
+		_, u := g.Arc.At(0)
+		return u
+	}
+	return g.To.At.Sub(g.From.At).Unit()
+}
+
+func (g leg) endDirection() ground.Vector {
+	if g.Arc != nil {
+		_, u := g.Arc.At(g.Arc.Length())
+		return u
+	}
+	return g.To.At.Sub(g.From.At).Unit()
+}
+
+// length is the leg's running length.
+func (g leg) length() measure.Length { return g.To.M - g.From.M }
+
+// name calls a leg by its stakes.
+func (g leg) name() string { return endName(g.from) + " – " + endName(g.to) }
+
+func endName(stake string) string { return cmp.Or(stake, "wall") }
+
+// tape prints a length as it is taped.
+func (s *setOut) tape(l measure.Length) string { return s.plan.Units.Tape(l, s.plan.Mark) }
+
+// metres prints a ground distance as it is taped.
+func (s *setOut) metres(d float64) string { return s.tape(measure.FromMetres(d)) }
+
+// small prints an offset or the size of a part.
+func (s *setOut) small(l measure.Length) string { return s.plan.Units.Small(l) }
+
+// holds95 is how far off 95 % of deviates of a standard deviation lie at the
+// most, to the next whole mark.
+func (s *setOut) holds95(sd float64) measure.Length {
+	const confidence95 = 1.959963984540054
+	l := measure.FromMetres(confidence95 * sd)
+	mark := max(s.plan.Mark, measure.Millimetre)
+	return (l + mark - 1) / mark * mark
+}
+
+// feet reports whether the plan is in feet.
+func (s *setOut) feet() bool { return s.plan.Units.Imperial() }

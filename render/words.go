@@ -14,6 +14,9 @@ type block struct {
 	caps float64 // height of the head's capitals, mm; 0 means capsSmall
 	top  []row   // the heads of a table: set again where the block goes on
 	rows []row
+	// parts is how many rows must fit for the block to begin in a column that
+	// does not hold it whole; 0 keeps it together.
+	parts int
 }
 
 // row is one paragraph of a block, wrapped to the column.
@@ -22,6 +25,7 @@ type row struct {
 	bold   bool
 	caps   float64 // height of capitals, mm; 0 means capsSmall
 	symbol func(d *ink.Drawing, at ink.Pt)
+	after  float64                      // room below a row of words, mm
 	height float64                      // of a drawn row, mm
 	draw   func(d *ink.Drawing, r rect) // draws a row without words
 }
@@ -86,6 +90,7 @@ func (r row) lines(width float64) []line {
 		}
 		out = append(out, l)
 	}
+	out[len(out)-1].height += r.after
 	return out
 }
 
@@ -100,9 +105,9 @@ func flow(d *ink.Drawing, columns []rect, blocks []block) (left []block) {
 			blocks = blocks[1:]
 			continue
 		}
-		if y == 0 {
-			head, rest := b.cut(c.w, c.h)
-			setLines(d, c, 0, head)
+		head, rest := b.cut(c.w, c.h-y)
+		if fit := len(b.rows) - len(rest.rows); y == 0 || b.parts > 0 && fit >= b.parts {
+			setLines(d, c, y, head)
 			blocks = append([]block{rest}, blocks[1:]...)
 		}
 		at, y = at+1, 0

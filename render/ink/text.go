@@ -119,12 +119,13 @@ func (t Text) Outline() Path {
 }
 
 // Wrap breaks s at spaces into lines at most width millimetres wide; a word
-// wider than that is broken inside. A line break in s stays one.
+// wider than that is broken inside. A line break in s stays one, and at a
+// no-break space no line ends.
 func Wrap(f Face, s string, size, width float64) []string {
 	var out []string
 	for _, paragraph := range strings.Split(s, "\n") {
 		line := ""
-		for _, word := range strings.Fields(paragraph) {
+		for _, word := range strings.FieldsFunc(paragraph, breaks) {
 			joined := strings.TrimPrefix(line+" "+word, " ")
 			if Advance(f, joined, size) <= width {
 				line = joined
@@ -141,6 +142,12 @@ func Wrap(f Face, s string, size, width float64) []string {
 	}
 	return out
 }
+
+// breaks tells the spaces at which a line may end.
+func breaks(r rune) bool { return unicode.IsSpace(r) && r != noBreak }
+
+// noBreak is the no-break space.
+const noBreak = '\u00a0'
 
 // breakWord cuts a word into pieces that fit, and the rest that starts the
 // next line; a piece holds one character at least.
