@@ -18,7 +18,9 @@ var (
 	tangentTo   = regexp.MustCompile(`\b(?:tangent|reverse|compound)\b`)
 	tangentSize = regexp.MustCompile(`\btangent\s+(?:length|distance|bearing|bears|line\s+bears)`)
 	labelWord   = regexp.MustCompile(`\bradius\s+point\b|\bradial\b|\bradius\b|\bcent(?:er|re)\b|\bcentral\s+angle\b|\bdelta\b|\bangle\b|\bchord\b|\barc\b|\btangent\s+(?:length|distance|bearing|bears)|\bdistance\b|\blength\b`)
-	toWhich     = regexp.MustCompile(`\bto\s+(?:which|said)\b[^.;]*\bradial\b`)
+	// liesElsewhere: "a point from which an oak bears", "being N 5 E 20 feet of".
+	liesElsewhere = regexp.MustCompile(`\b(?:bears?|bearing|from|which|being|located|lying|lies|said|record(?:ed)?|called)\b`)
+	toWhich       = regexp.MustCompile(`\bto\s+(?:which|said)\b[^.;]*\bradial\b`)
 )
 
 // readStraight reads a bearing and a distance; it returns what it used.
@@ -42,6 +44,9 @@ func (p prose) readStraight(k *call, body span, figures []figure, closes bool) [
 		k.length = p.length(distance, d.units, &d.errs)
 		used = append(used, distance.span)
 	}
+	if found && measured {
+		p.refuseSecond(distance, figures)
+	}
 	switch {
 	case found && measured:
 	case closes && !measured:
@@ -55,6 +60,25 @@ func (p prose) readStraight(k *call, body span, figures []figure, closes bool) [
 	}
 	slices.SortFunc(used, func(a, b span) int { return a.from - b.from })
 	return used
+}
+
+// refuseSecond refuses a second bearing and distance in one call, unless they
+// say where something else lies: a course must not be lost.
+func (p prose) refuseSecond(distance figure, figures []figure) {
+	at, bearing := distance.to, -1
+	for _, f := range figures {
+		switch {
+		case f.from < distance.to || f.aside:
+		case f.kind == bearingFigure && !liesElsewhere.MatchString(p.plain[at:f.from]):
+			bearing = f.from
+		case f.kind == bearingFigure:
+			bearing = -1
+		case f.kind == lengthFigure && bearing >= 0:
+			p.d.errs.Add(p.pos(bearing), "a second bearing and distance in one call", "write THENCE before it, or leave it out if it is no course")
+			return
+		}
+		at = max(at, f.to)
+	}
 }
 
 // distance picks the distance of a straight call: the one that says so, else
@@ -71,7 +95,7 @@ func (p prose) distance(body, bearing span, figures []figure) (figure, bool) {
 		}
 	}
 	for _, f := range after {
-		if distanceOf.MatchString(p.plain[bearing.to:f.from]) {
+		if distanceOf.MatchString(behind(p.plain, bearing.to, f.from)) {
 			return f, true
 		}
 	}
@@ -109,7 +133,7 @@ func (p prose) readCurveCall(k *call, s span, figures []figure, closes bool) []s
 			before = label
 		}
 		at = f.to
-		if m := radiusAfter.FindStringIndex(p.plain[f.to:s.to]); m != nil && label == "radius" {
+		if m := radiusAfter.FindStringIndex(ahead(p.plain, f.to)); m != nil && label == "radius" {
 			at += m[1]
 		}
 	}
@@ -130,8 +154,7 @@ func (p prose) label(f figure, at int, before string) string {
 	if f.kind == angleFigure {
 		return "delta"
 	}
-	after := p.plain[f.to:min(f.to+12, len(p.plain))]
-	if f.kind == lengthFigure && radiusAfter.MatchString(after) {
+	if f.kind == lengthFigure && radiusAfter.MatchString(ahead(p.plain, f.to)) {
 		return "radius"
 	}
 	label := ""

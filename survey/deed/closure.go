@@ -1,8 +1,10 @@
 package deed
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"stakerow/internal/source"
@@ -194,8 +196,12 @@ type slip struct {
 	miss float64
 }
 
-// mostSlips is how many are shown.
-const mostSlips = 4
+const (
+	// mostSlips is how many are shown.
+	mostSlips = 4
+	// mostTried is the longest description whose slips are looked for.
+	mostTried = 300
+)
 
 func joinSlips(slips []slip) string {
 	var parts []string
@@ -209,6 +215,9 @@ func joinSlips(slips []slip) string {
 // north for south or east for west, a curve to the other hand.
 func (d *description) slips(steps []step) []slip {
 	var found []slip
+	if len(d.calls) > mostTried {
+		return nil
+	}
 	for i, c := range d.calls {
 		for _, v := range d.variants(c) {
 			changed := append([]*call(nil), d.calls...)
@@ -226,11 +235,7 @@ func (d *description) slips(steps []step) []slip {
 			found = append(found, slip{v.pos, fmt.Sprintf("%s %s instead of %s (line %d)", c.from+" "+c.to, v.now, v.was, v.pos.Line), miss})
 		}
 	}
-	for i := range found { // the best first; few, so a plain insertion
-		for j := i; j > 0 && found[j].miss < found[j-1].miss; j-- {
-			found[j], found[j-1] = found[j-1], found[j]
-		}
-	}
+	slices.SortStableFunc(found, func(a, b slip) int { return cmp.Compare(a.miss, b.miss) })
 	return found
 }
 

@@ -43,7 +43,7 @@ func Read(file string, data []byte, opt Options) (survey.Notes, error) {
 		form := opt.Form
 		if form == Either {
 			form = Courses
-			if IsProse(data) && !IsCourses(data) {
+			if !IsCourses(data) && (IsProse(data) || isLotAndBlock(string(data))) {
 				form = Prose
 			}
 		}

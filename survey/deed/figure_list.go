@@ -2,6 +2,7 @@ package deed
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"stakerow/internal/source"
@@ -45,72 +46,81 @@ func (p passage) figures(s span) []figure {
 		list = append(list, figure{kind: angleFigure, span: a})
 		angular = append(angular, a)
 	}
-	masked = p.mask(s, angular)
-	var taken []span
-	for _, f := range p.lengths(masked, s.from) {
-		overlap := false
-		for _, o := range taken {
-			overlap = overlap || o.overlaps(f.span)
-		}
-		if !overlap {
-			list, taken = append(list, f), append(taken, f.span)
-		}
-	}
-	sortFigures(list)
+	list = append(list, p.lengths([]byte(p.mask(s, angular)), s.from)...)
+	slices.SortStableFunc(list, func(a, b figure) int { return a.from - b.from })
 	return list
 }
 
-func sortFigures(list []figure) {
-	for i := range list { // few
-		for j := i; j > 0 && list[j].from < list[j-1].from; j-- {
-			list[j], list[j-1] = list[j-1], list[j]
-		}
+// blank takes a found figure out of the text, so that it is not found again.
+func blank(masked []byte, from, to int) {
+	for i := from; i < to; i++ {
+		masked[i] = ' '
 	}
 }
 
 // lengths finds lengths in a masked text: figures in brackets beside words
 // first, then figures with a unit, then words alone.
-func (p passage) lengths(masked string, base int) []figure {
-	var list []figure
-	for _, m := range boxedPattern.FindAllStringSubmatchIndex(masked, -1) {
-		number, unit := masked[m[4]:m[5]], ""
-		for _, g := range []int{6, 8, 2} {
-			if unit == "" && m[g] >= 0 {
-				unit = masked[m[g]:m[g+1]]
-			}
-		}
-		f := figure{kind: lengthFigure, span: span{base + m[0], base + m[1]}, text: lengthText(number, unit)}
-		if w := spelledBefore.FindStringSubmatchIndex(masked[:m[0]]); w != nil {
-			if v, ok := spelled(masked[w[2]:w[3]]); ok {
-				f.spoken, f.from = v, base+w[2]
-			}
-		}
-		if unit == "" && f.spoken == "" {
-			continue // a number in brackets that is no length
-		}
-		f.aside = besideLength.MatchString(masked[m[1]:])
-		list = append(list, f)
+func (p passage) lengths(masked []byte, base int) []figure {
+	list := boxedLengths(string(masked), base)
+	for _, f := range list {
+		blank(masked, f.from-base, f.to-base)
 	}
-	for _, m := range lengthPattern.FindAllStringSubmatchIndex(masked, -1) {
-		number, unit := masked[m[2]:m[3]], masked[m[4]:m[5]]
+	text := string(masked)
+	for _, m := range lengthPattern.FindAllStringSubmatchIndex(text, -1) {
+		number, unit, after := text[m[2]:m[3]], text[m[4]:m[5]], ahead(text, m[1])
 		f := figure{kind: lengthFigure, span: span{base + m[0], base + m[1]}, text: lengthText(number, unit)}
 		if m[6] >= 0 {
-			f.text += " " + lengthText(masked[m[6]:m[7]], masked[m[8]:m[9]])
+			f.text += " " + lengthText(text[m[6]:m[7]], text[m[8]:m[9]])
 		}
-		after := masked[m[1]:]
 		f.aside = !radiusAfter.MatchString(after) && (besideLength.MatchString(after) || adjective(number, unit, after) || m[6] < 0 && inches(unit))
 		list = append(list, f)
+		blank(masked, m[0], m[1])
 	}
-	for _, m := range spelledLength.FindAllStringSubmatchIndex(masked, -1) {
-		if v, ok := spelled(masked[m[2]:m[3]]); ok {
-			after := masked[m[1]:]
-			unit := masked[m[4]:m[5]]
+	text = string(masked)
+	for _, m := range spelledLength.FindAllStringSubmatchIndex(text, -1) {
+		if v, ok := spelled(text[m[2]:m[3]]); ok {
+			unit, after := text[m[4]:m[5]], ahead(text, m[1])
 			list = append(list, figure{kind: lengthFigure, span: span{base + m[2], base + m[1]}, text: lengthText(v, unit),
 				aside: besideLength.MatchString(after) || adjective(v, unit, after)})
 		}
 	}
 	return list
 }
+
+// mostSpelled is how far back from a bracket words are looked for, in bytes.
+const mostSpelled = 200
+
+// boxedLengths are figures in brackets, with the words before them.
+func boxedLengths(text string, base int) []figure {
+	var list []figure
+	for _, m := range boxedPattern.FindAllStringSubmatchIndex(text, -1) {
+		unit := ""
+		for _, g := range []int{6, 8, 2} {
+			if unit == "" && m[g] >= 0 {
+				unit = text[m[g]:m[g+1]]
+			}
+		}
+		f := figure{kind: lengthFigure, span: span{base + m[0], base + m[1]}, text: lengthText(text[m[4]:m[5]], unit),
+			aside: besideLength.MatchString(ahead(text, m[1]))}
+		from := max(0, m[0]-mostSpelled)
+		if w := spelledBefore.FindStringSubmatchIndex(text[from:m[0]]); w != nil {
+			if v, ok := spelled(text[from+w[2] : from+w[3]]); ok {
+				f.spoken, f.from = v, base+from+w[2]
+			}
+		}
+		if unit != "" || f.spoken != "" { // else a number in brackets that is no length
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// nearby is how far a word may stand from the figure that it speaks of, in bytes.
+const nearby = 60
+
+func ahead(text string, i int) string { return text[i:min(i+nearby, len(text))] }
+
+func behind(text string, from, i int) string { return text[max(from, i-nearby):i] }
 
 // adjective: "50 foot" describes what follows, unless nothing does.
 func adjective(number, unit, after string) bool {

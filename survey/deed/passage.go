@@ -2,6 +2,7 @@ package deed
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"stakerow/internal/source"
@@ -56,8 +57,6 @@ func (p passage) written(from, to int) string {
 // span is a part of a passage, in bytes.
 type span struct{ from, to int }
 
-func (s span) overlaps(o span) bool { return s.from < o.to && o.from < s.to }
-
 // Patterns over small letters and plain marks.
 const (
 	numberWritten  = `(?:\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+\s*-?\s*\d+/\d+|\d+/\d+|\d*\.\d+|\d+)`
@@ -80,32 +79,23 @@ var (
 	northThenFeet  = regexp.MustCompile(`\b(north|south|east|west)\b\s*,?\s*(?:(?:for\s+)?a\s+distance\s+of\s+|for\s+)?` + numberWritten + `\s*-?\s*` + unitWritten)
 )
 
-// bearings finds the bearings in a span of p, in order.
+// bearings finds the bearings in a span of p, in order; of two that overlap the
+// first.
 func (p passage) bearings(s span) []span {
 	var list []span
 	for _, re := range []*regexp.Regexp{bearingPattern, azimuthPattern, duePattern} {
 		for _, m := range re.FindAllStringIndex(p.plain[s.from:s.to], -1) {
-			list = insertSpan(list, span{s.from + m[0], s.from + m[1]})
+			list = append(list, span{s.from + m[0], s.from + m[1]})
 		}
 	}
-	return list
-}
-
-// insertSpan keeps spans in order, and the first found of two that overlap.
-func insertSpan(list []span, s span) []span {
-	i := 0
-	for _, o := range list {
-		if o.overlaps(s) {
-			return list
-		}
-		if o.from < s.from {
-			i++
+	slices.SortStableFunc(list, func(a, b span) int { return a.from - b.from })
+	kept := list[:0]
+	for _, b := range list {
+		if len(kept) == 0 || b.from >= kept[len(kept)-1].to {
+			kept = append(kept, b)
 		}
 	}
-	list = append(list, span{})
-	copy(list[i+1:], list[i:])
-	list[i] = s
-	return list
+	return kept
 }
 
 // cardinal finds a bearing that is one word (North 46.53 feet): at the start of

@@ -58,6 +58,8 @@ func readProse(d *description, t text) {
 	p.nameCorners()
 }
 
+func isLotAndBlock(s string) bool { return lotBlockPattern.MatchString(plainMarks(s)) }
+
 // refuseWithoutCalls tells a lot-and-block description from other text.
 func (p prose) refuseWithoutCalls() {
 	if m := lotBlockPattern.FindStringIndex(p.plain); m != nil {
@@ -119,7 +121,7 @@ func plural2(n int, one, many string) string {
 // pob finds the point of beginning in a span; the beginning of a curve is none.
 func (p prose) pob(s span) (span, bool) {
 	for _, m := range pobPattern.FindAllStringIndex(p.plain[s.from:s.to], -1) {
-		if !ofCurvePattern.MatchString(p.plain[s.from+m[1] : s.to]) {
+		if !ofCurvePattern.MatchString(ahead(p.plain[:s.to], s.from+m[1])) {
 			return span{s.from + m[0], s.from + m[1]}, true
 		}
 	}

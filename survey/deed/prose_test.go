@@ -1,6 +1,7 @@
 package deed_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -146,6 +147,7 @@ func TestStraightForms(t *testing.T) {
 		`N 10 E along the line of a 20 foot wide easement 5 feet from the wall, 80.0 feet`: {"N 10 E", "80.0 ft"},
 		`N 10 E with a 1/2" iron pin at 30.00 feet, a total distance of 80.00 feet`:        {"N 10 E", "80.00 ft"},
 		`N 10 E 121.30 to a stone`:                                                         {"N 10 E", "121.30 ft"},
+		`N 10 E 121.30 feet to a pin from which an oak bears S 20 W 30 feet`:               {"N 10 E", "121.30 ft"},
 		`80.00 metres, N 10 E`:                                                             {"N 10 E", "80.00 m"},
 	} {
 		t.Run(text, func(t *testing.T) {
@@ -199,6 +201,23 @@ func TestSecondTract(t *testing.T) {
 	assert.Len(t, findings(n, "deed-second-tract"), 1)
 }
 
+// BenchmarkOddTexts: time grows in step with length, whatever is repeated.
+func BenchmarkOddTexts(b *testing.B) {
+	for _, s := range []string{"thence N 1 E 5 feet ", "(5) feet ", "N 1 E ", "one hundred (", "curve radius 5 feet ", "5'"} {
+		for _, n := range []int{10_000, 40_000} {
+			b.Run(fmt.Sprintf("%q/%d", s, n), func(b *testing.B) {
+				text := []byte("Beginning at a pin; thence " + strings.Repeat(s, n/len(s)))
+				for b.Loop() {
+					_, err := deed.Read("d.txt", text, deed.Options{Form: deed.Prose})
+					if err == nil && !strings.HasPrefix(s, "thence") {
+						b.Fatal("read")
+					}
+				}
+			})
+		}
+	}
+}
+
 func TestManyCorners(t *testing.T) {
 	text := "Beginning at a pin"
 	for range 15 {
@@ -241,6 +260,13 @@ func TestProseComplaints(t *testing.T) {
 			assert.True(t, strings.HasPrefix(err.Error(), "d.txt:"+c.pos+": "), err.Error())
 		})
 	}
+}
+
+// A lot and block is told apart without being asked for as prose.
+func TestLotAndBlockAlone(t *testing.T) {
+	_, err := deed.Read("d.txt", []byte("Lot 5, Block 2 of the plat of Quarry Bend"), deed.Options{})
+	require.Error(t, err)
+	assert.Contains(t, err.Error(), "type the plat's courses")
 }
 
 // All complaints come at once.

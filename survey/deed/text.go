@@ -15,14 +15,14 @@ type text struct {
 	lines []string
 }
 
-// longestFile bounds what is read as a description: 1 MB is some 300 pages.
-const longestFile = 1 << 20
+// longestFile bounds what is read as a description: 256 kB is some 80 pages.
+const longestFile = 1 << 18
 
 // newText checks that data is plain text and splits it.
 func newText(file string, data []byte, errs *source.Errors) (text, bool) {
 	t := text{file: file}
 	if len(data) > longestFile {
-		errs.Add(source.Pos{File: file}, "the description is over 1 MB", "give the description of one lot alone")
+		errs.Add(source.Pos{File: file}, "the description is over 256 kB", "give the description of one lot alone")
 		return t, false
 	}
 	t.lines = splitLines(string(data))
