@@ -124,6 +124,9 @@ func (s *setOut) bestText(st plan.Stake) string {
 		return ""
 	}
 	words := map[string]string{"one_zero": "zero", "bay_by_bay": "bays", "two_ties": "ties"}
+	if st.Kind != plan.PostLine {
+		words["one_zero"] = "string"
+	}
 	sd := map[string]float64{"one_zero": q.OneZero, "bay_by_bay": q.BayByBay, "two_ties": q.TwoTies}
 	return words[q.Best] + " ±" + s.small(s.holds95(sd[q.Best]))
 }

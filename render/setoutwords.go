@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -16,7 +17,7 @@ import (
 // the order of work.
 func (s *setOut) words() []block {
 	out := []block{s.titleBlock(), s.cautionBlock()}
-	for _, b := range []block{s.pinBlock(), s.markBlock(), s.lackBlock(), s.orderBlock(), s.ruleBlock()} {
+	for _, b := range []block{s.lackBlock(), s.orderBlock(), s.pinBlock(), s.markBlock(), s.ruleBlock()} {
 		if len(b.rows) > 0 {
 			out = append(out, b)
 		}
@@ -193,8 +194,16 @@ func (s *setOut) markBlock() block {
 	b := block{head: "Ties", caps: capsTable}
 	b.rows = append(b.rows,
 		fieldRow("Marks: %s.", strings.Join(marks, ", ")),
-		fieldRow("Hold a tape on each of the two marks, level, and bring them together at the two distances: that is the post centre. The check tie must then read its distance within %s.", s.small(s.checkWithin())))
+		fieldRow("Hold a tape on each of the two marks, level, and bring them together at the two distances: that is the post centre.%s", s.checkText()))
 	return b
+}
+
+func (s *setOut) checkText() string {
+	within := s.checkWithin()
+	if within == 0 {
+		return ""
+	}
+	return " The check tie must then read its distance within " + s.small(within) + "."
 }
 
 // markWords say what a mark is.
@@ -211,15 +220,22 @@ func (s *setOut) markWords(p survey.Point) string {
 }
 
 // checkWithin is how far a check tie may be off, 95 %: what the ties place a
-// corner to and what the check itself is taped to, of the worst corner.
+// corner to and what the check itself is taped to, of the worst corner; of the
+// worst stake where no corner has a check.
 func (s *setOut) checkWithin() measure.Length {
-	worst := 0.0
+	corner, worst := 0.0, 0.0
 	for _, st := range s.plan.Stakes {
-		if q := st.Quality; q != nil && q.Best == "two_ties" && len(st.Ties) > 2 {
-			worst = math.Max(worst, math.Hypot(q.TwoTies, s.plan.TapeSD(st.Ties[2].Distance)))
+		q := st.Quality
+		if q == nil || len(st.Ties) < 3 {
+			continue
+		}
+		sd := math.Hypot(q.TwoTies, s.plan.TapeSD(st.Ties[2].Distance))
+		worst = math.Max(worst, sd)
+		if q.OneZero == 0 {
+			corner = math.Max(corner, sd)
 		}
 	}
-	return s.holds95(worst)
+	return s.holds95(cmp.Or(corner, worst))
 }
 
 // lackBlock names the pins to find where a leg's end has neither ties nor pins
@@ -311,7 +327,10 @@ func (s *setOut) ruleBlock() block {
 	b.rows = append(b.rows,
 		fieldRow("The hole destroys the stake. Before you dig, paint two marks square to the string on the side of the moved string: %s and %s from the stake. The post centre lies %s beyond the nearer mark, in line with both.", s.tape(near), s.tape(far), s.tape(near)),
 		fieldRow("Stake with the string over the post centres. To set posts, move it over as the table of strings says: half of the leg's deepest post, and %s so that no post pushes it.", s.small(s.choose(stringClearInch, stringClearMetric))),
-		fieldRow("Best way, 95 %%: of 100 stakes set that way, 95 stand within the figure; of corners from the marks, of the others from their zero."))
+		fieldRow("Best way, 95 %%: of 100 stakes set that way, 95 stand within the figure. Ties: as the stake stands to the marks. String: taped along the leg from its start. Zero: from the run's zero."))
+	if slices.ContainsFunc(s.plan.Runs, func(r plan.Run) bool { return r.Length > s.choose(100*measure.Foot, 30*measure.Metre) }) {
+		b.rows = append(b.rows, fieldRow("Where a run is longer than your tape, put a nail under the string at a whole length of it, and count on from the zero."))
+	}
 	return b
 }
 
