@@ -111,11 +111,16 @@ func alongGround(r plan.Run, level measure.Length) measure.Length {
 
 // bayText is the width of the bay before a stake: of a curve, its chord.
 func (s *setOut) bayText(r plan.Run, from measure.Length, st onRun) string {
-	bay := st.distance - from
-	if r.Arc != nil && r.Arc.Radius > 0 {
-		bay = measure.FromMetres(2 * r.Arc.Radius * math.Sin(bay.Metres()/(2*r.Arc.Radius)))
+	return s.tape(straight(r, st.distance-from))
+}
+
+// straight is how long a length along a run is as a tape is stretched: of a
+// curve, its chord.
+func straight(r plan.Run, along measure.Length) measure.Length {
+	if r.Arc == nil || r.Arc.Radius <= 0 {
+		return along
 	}
-	return s.tape(bay)
+	return measure.FromMetres(2 * r.Arc.Radius * math.Sin(along.Metres()/(2*r.Arc.Radius)))
 }
 
 func (s *setOut) bestText(st plan.Stake) string {
@@ -184,7 +189,11 @@ func (s *setOut) gateOf(stake string) string {
 }
 
 func (s *setOut) runHead(r plan.Run) string {
-	return fmt.Sprintf("Run %d, fence %s: %s to %s, %s", r.Number, r.Fence, stakeName(r.From), stakeName(r.To), s.tape(r.Length))
+	along := ""
+	if r.Arc != nil {
+		along = " along the curve"
+	}
+	return fmt.Sprintf("Run %d, fence %s: %s to %s, %s%s", r.Number, r.Fence, stakeName(r.From), stakeName(r.To), s.tape(r.Length), along)
 }
 
 // stakeName calls the end of a run.
@@ -210,7 +219,7 @@ func (s *setOut) runWords(r plan.Run) []row {
 		rows = append(rows, row{text: "One filler bay: cut it to what is measured there.", caps: capsField})
 	case len(r.Bays) > 0:
 		rows = append(rows, row{text: fmt.Sprintf("Closing bay, to %s: must be left %s, within %s either way. If not, stop and look for the slip; do not share it out.",
-			stakeName(far), s.tape(r.LeftToClose), s.small(r.Tolerance)), caps: capsField})
+			stakeName(far), s.tape(straight(r, r.LeftToClose)), s.small(r.Tolerance)), caps: capsField})
 	}
 	if r.Arc != nil {
 		rows = append(rows, row{text: fmt.Sprintf("A curve of radius %s to the post centres: distances are taped straight from the zero, bays straight from the post before; swing both.",
@@ -231,6 +240,9 @@ func (s *setOut) zeroPlace(r plan.Run, zero string) string {
 			continue
 		}
 		start := stakeName(g.from)
+		if g.Arc != nil {
+			return words + ": on the curve, " + s.metres(g.From.At.Dist(st.At)) + " straight from " + start
+		}
 		return words + ": on the string, " + s.tape(st.M-g.From.M) + " from " + start
 	}
 	if len(st.Ties) >= 2 {
