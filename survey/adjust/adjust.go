@@ -133,7 +133,8 @@ type Solution struct {
 func (s Solution) Cov(i, j int) [2][2]float64 { return s.joint.cov(i, j) }
 
 // Solve adjusts the problem. Points that the readings do not fix are Lacks and
-// spoil nothing else. It errs on a malformed problem: an index out of range, a
+// spoil nothing else; so are points that no crossing of two readings and no
+// cluster fitted as one gives first coordinates to. It errs on a malformed problem: an index out of range, a
 // number that is not finite, a negative standard deviation, one point twice in
 // an observation, a datum without any East or North, or two exact coordinates
 // of one point that differ.
