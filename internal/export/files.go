@@ -13,5 +13,8 @@ type File struct {
 func Files() []File {
 	return []File{
 		{"stakes.csv", csvStakes},
+		{"stakes.geojson", geojsonStakes},
+		{"stakes.gpx", gpxStakes},
+		{"stakes.kml", kmlStakes},
 	}
 }
