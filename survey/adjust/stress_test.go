@@ -1,7 +1,6 @@
 package adjust
 
 import (
-	"fmt"
 	"math/rand/v2"
 	"testing"
 
@@ -63,7 +62,7 @@ func TestMadeSurveysFit(t *testing.T) {
 			}
 		}
 	}
-	t.Log(fmt.Sprintf("%d of %d with misfit, %d lacking points, %d off", misfit, runs, lacking, off))
+	t.Logf("%d of %d with misfit, %d lacking points, %d off", misfit, runs, lacking, off)
 	require.LessOrEqual(t, misfit, runs*6/100)
 	require.LessOrEqual(t, off, runs*2/100)
 }

@@ -20,6 +20,8 @@ var (
 	labelWord   = regexp.MustCompile(`\bradius\s+point\b|\bradial\b|\bradius\b|\bcent(?:er|re)\b|\bcentral\s+angle\b|\bdelta\b|\bangle\b|\bchord\b|\barc\b|\btangent\s+(?:length|distance|bearing|bears)|\bdistance\b|\blength\b`)
 	// liesElsewhere: "a point from which an oak bears", "being N 5 E 20 feet of".
 	liesElsewhere = regexp.MustCompile(`\b(?:bears?|bearing|from|which|being|located|lying|lies|said|record(?:ed)?|called)\b`)
+	smallerUnit   = regexp.MustCompile(`(?:inch|inches|''|"|links?)$`)
+	justAfter     = regexp.MustCompile(`^[\s,]*(?:and\s*)?$`)
 	toWhich       = regexp.MustCompile(`\bto\s+(?:which|said)\b[^.;]*\bradial\b`)
 )
 
@@ -46,6 +48,7 @@ func (p prose) readStraight(k *call, body span, figures []figure, closes bool) [
 	}
 	if found && measured {
 		p.refuseSecond(distance, figures)
+		p.refuseRest(distance, figures)
 	}
 	switch {
 	case found && measured:
@@ -60,6 +63,17 @@ func (p prose) readStraight(k *call, body span, figures []figure, closes bool) [
 	}
 	slices.SortFunc(used, func(a, b span) int { return a.from - b.from })
 	return used
+}
+
+// refuseRest refuses inches that follow feet apart from them, as in words: the
+// distance would come out short.
+func (p prose) refuseRest(distance figure, figures []figure) {
+	for _, f := range figures {
+		if f.kind == lengthFigure && f.from >= distance.to && smallerUnit.MatchString(f.text) && justAfter.MatchString(p.plain[distance.to:f.from]) {
+			p.d.errs.Add(p.pos(distance.from), "a distance in two parts, "+p.written(distance.from, f.to), "write it in figures, as 121 feet 6 inches")
+			return
+		}
+	}
 }
 
 // refuseSecond refuses a second bearing and distance in one call, unless they

@@ -59,13 +59,23 @@ func blank(masked []byte, from, to int) {
 }
 
 // lengths finds lengths in a masked text: figures in brackets beside words
-// first, then figures with a unit, then words alone.
+// first, then words alone, then figures with a unit.
 func (p passage) lengths(masked []byte, base int) []figure {
 	list := boxedLengths(string(masked), base)
 	for _, f := range list {
 		blank(masked, f.from-base, f.to-base)
 	}
 	text := string(masked)
+	for _, m := range spelledLength.FindAllStringSubmatchIndex(text, -1) {
+		// A fraction alone (5/100 feet) is left to the figures.
+		if v, ok := spelled(text[m[2]:m[3]]); ok && spelledNumber.MatchString(text[m[2]:m[3]]) {
+			unit, after := text[m[4]:m[5]], ahead(text, m[1])
+			list = append(list, figure{kind: lengthFigure, span: span{base + m[2], base + m[1]}, text: lengthText(v, unit),
+				aside: !radiusAfter.MatchString(after) && (besideLength.MatchString(after) || adjective(v, unit, after))})
+			blank(masked, m[2], m[1])
+		}
+	}
+	text = string(masked)
 	for _, m := range lengthPattern.FindAllStringSubmatchIndex(text, -1) {
 		number, unit, after := text[m[2]:m[3]], text[m[4]:m[5]], ahead(text, m[1])
 		f := figure{kind: lengthFigure, span: span{base + m[0], base + m[1]}, text: lengthText(number, unit)}
@@ -74,15 +84,6 @@ func (p passage) lengths(masked []byte, base int) []figure {
 		}
 		f.aside = !radiusAfter.MatchString(after) && (besideLength.MatchString(after) || adjective(number, unit, after) || m[6] < 0 && inches(unit))
 		list = append(list, f)
-		blank(masked, m[0], m[1])
-	}
-	text = string(masked)
-	for _, m := range spelledLength.FindAllStringSubmatchIndex(text, -1) {
-		if v, ok := spelled(text[m[2]:m[3]]); ok {
-			unit, after := text[m[4]:m[5]], ahead(text, m[1])
-			list = append(list, figure{kind: lengthFigure, span: span{base + m[2], base + m[1]}, text: lengthText(v, unit),
-				aside: besideLength.MatchString(after) || adjective(v, unit, after)})
-		}
 	}
 	return list
 }

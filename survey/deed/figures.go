@@ -106,7 +106,7 @@ func plainMarks(s string) string {
 // lengthHalf is half of the last decimal of a length as written, in metres:
 // 120.50 ft is good to 0.005 ft, 42' 3-1/2" to a quarter of an inch.
 func lengthHalf(s string, units measure.Units) float64 {
-	s = plainMarks(s)
+	s = vulgarFractions().Replace(plainMarks(s))
 	all := numberPattern.FindAllStringIndex(s, -1)
 	if len(all) == 0 {
 		return 0
@@ -125,6 +125,12 @@ func lengthHalf(s string, units measure.Units) float64 {
 		return step / math.Max(den, 1) / 2
 	}
 	return step * decimalStep(number) / 2
+}
+
+// vulgarFractions spells out the fractions that are one character.
+func vulgarFractions() *strings.Replacer {
+	return strings.NewReplacer("½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅓", " 1/3", "⅔", " 2/3",
+		"⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8")
 }
 
 func decimalStep(number string) float64 {

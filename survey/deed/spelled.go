@@ -11,6 +11,7 @@ const spelledWord = `(?:zero|one|two|three|four|five|six|seven|eight|nine|ten|el
 var (
 	spelledLength = regexp.MustCompile(`\b(` + spelledWord + `(?:[\s-]+` + spelledWord + `)*)[\s-]+(` + unitWritten + `)`)
 	spelledBefore = regexp.MustCompile(`\b(` + spelledWord + `(?:[\s-]+` + spelledWord + `)*)[\s-]*$`)
+	spelledNumber = regexp.MustCompile(`\b(?:zero|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twenty|thirty|fou?rty|fifty|sixty|seventy|eighty|ninety|hundred|thousand)\b`)
 	fractionWord  = regexp.MustCompile(`^(\d+)/(10+)$`)
 )
 
