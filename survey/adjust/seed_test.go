@@ -455,10 +455,6 @@ func FuzzSolve(f *testing.F) {
 			}
 		}
 		if s.Redundancy < 0 || math.Abs(sum-float64(s.Redundancy)) > 1e-3 {
-			for i, o := range s.Outcomes {
-				t.Log(p.Obs[i], o)
-			}
-			t.Log(s.At, s.Converged)
 			t.Fatalf("redundancy numbers sum to %v, not %d", sum, s.Redundancy)
 		}
 	})
