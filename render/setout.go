@@ -15,6 +15,9 @@ import (
 // capsField is the lettering of words read in the field, mm.
 const capsField = 2.7
 
+// handPaper is what is taken into the field for paper that hangs on a wall.
+var handPaper = map[string]string{"ansi-d": "tabloid", "a1": "a3"}
+
 // setOut is the set-out sheets being drawn.
 type setOut struct {
 	plan   plan.Plan
@@ -24,10 +27,11 @@ type setOut struct {
 
 // SetOut draws the sheets that a crew stakes from: how to start, the order of
 // work with a key sketch, strings and checks, and for every run a table with a
-// row for each stake. It reads the plan alone. A plan without stakes has no
-// such sheets. An error says that the paper is unknown or too small.
+// row for each stake. It reads the plan alone. Paper too large to be held in the
+// hand is halved until it can be. A plan without stakes has no such sheets. An
+// error says that the paper is unknown or too small.
 func SetOut(p plan.Plan) ([]ink.Drawing, error) {
-	size, err := paperSize(p.Sheet.Paper)
+	size, err := paperSize(cmp.Or(handPaper[p.Sheet.Paper], p.Sheet.Paper))
 	if err != nil || len(p.Stakes) == 0 {
 		return nil, err
 	}
@@ -89,21 +93,25 @@ func setOutPage(size [2]float64, least float64) page {
 	return p
 }
 
-// keyShare is how much of the first sheet's last column the key sketch takes.
+// keyShare is how much of the first sheet's height the key sketch takes, over
+// all columns but the first.
 const keyShare = 0.62
 
-// keyRect is the place of the key sketch: the head of the last column.
+// keyRect is the place of the key sketch.
 func (s *setOut) keyRect(p page) rect {
-	c := p.columns[len(p.columns)-1]
-	return rect{c.x, c.y, c.w, c.h * keyShare}
+	from := p.columns[min(1, len(p.columns)-1)]
+	last := p.columns[len(p.columns)-1]
+	return rect{from.x, from.y, last.x + last.w - from.x, from.h * keyShare}
 }
 
 // keyPage is a page with room for the key sketch.
 func (s *setOut) keyPage(p page) page {
 	p.columns = slices.Clone(p.columns)
-	last := &p.columns[len(p.columns)-1]
-	room := last.h*keyShare + padding
-	last.y, last.h = last.y+room, last.h-room
+	for i := min(1, len(p.columns)-1); i < len(p.columns); i++ {
+		c := &p.columns[i]
+		room := c.h*keyShare + padding
+		c.y, c.h = c.y+room, c.h-room
+	}
 	return p
 }
 

@@ -326,6 +326,18 @@ func TestCurveIsSetOutByChords(t *testing.T) {
 	assert.Equal(t, "3.993 m", s.fromZero(r, st), "40·sin(0.1) = 3.99334")
 }
 
+// What is wrong stands on the first sheet, what was accepted does not.
+func TestErrorsStandBeforeTheOrderOfWork(t *testing.T) {
+	p := yardPlan(measure.Feet)
+	p.Findings = []survey.Finding{{Severity: survey.Error, Text: "The hole at stake 3 reaches over the line."},
+		{Severity: survey.Error, Text: "The gate swings over the walk.", Accepted: "agreed"}, {Severity: survey.Warning, Text: "A warning."}}
+	pages, err := SetOut(p)
+	require.NoError(t, err)
+	first := strings.Join(allTexts(pages[:1]), " ")
+	assert.Contains(t, first, "WRONG: settle this before you stake The hole at stake 3 reaches over the line. Order of work")
+	assert.NotContains(t, first, "swings over")
+}
+
 func TestPlanWithoutStakesHasNoSetOut(t *testing.T) {
 	pages, err := SetOut(plan.Plan{Sheet: plan.Sheet{Paper: "a4"}})
 	require.NoError(t, err)

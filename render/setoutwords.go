@@ -17,7 +17,7 @@ import (
 // the order of work.
 func (s *setOut) words() []block {
 	out := []block{s.titleBlock(), s.cautionBlock()}
-	for _, b := range []block{s.lackBlock(), s.orderBlock(), s.pinBlock(), s.markBlock(), s.ruleBlock()} {
+	for _, b := range []block{s.errorBlock(), s.lackBlock(), s.orderBlock(), s.pinBlock(), s.markBlock(), s.ruleBlock()} {
 		if len(b.rows) > 0 {
 			out = append(out, b)
 		}
@@ -56,6 +56,17 @@ func (s *setOut) cautionBlock() block {
 	b.caps = capsTable
 	for i := range b.rows {
 		b.rows[i].caps = capsField
+	}
+	return b
+}
+
+// errorBlock lists what the plan and the survey found wrong and nobody accepted.
+func (s *setOut) errorBlock() block {
+	b := block{head: "WRONG: settle this before you stake", caps: capsTable, parts: 1}
+	for _, f := range flagged(s.plan) {
+		if f.Severity == survey.Error && f.Accepted == "" {
+			b.rows = append(b.rows, fieldRow("%s", f.Text))
+		}
 	}
 	return b
 }
