@@ -23,6 +23,23 @@ type setOut struct {
 	plan   plan.Plan
 	stakes map[string]plan.Stake
 	points map[string]survey.Point
+	legs   []leg // of all fences, in their order
+}
+
+func newSetOut(p plan.Plan) *setOut {
+	s := &setOut{plan: p, stakes: map[string]plan.Stake{}, points: map[string]survey.Point{}}
+	for _, st := range p.Stakes {
+		s.stakes[st.Number] = st
+	}
+	for _, pt := range p.Survey.Points {
+		s.points[pt.Name] = pt
+	}
+	for _, f := range p.Fences {
+		for _, g := range f.Legs {
+			s.legs = append(s.legs, leg{g, f, s.stakeAt(g.From.At), s.stakeAt(g.To.At)})
+		}
+	}
+	return s
 }
 
 // SetOut draws the sheets that a crew stakes from: how to start, the order of
@@ -35,13 +52,7 @@ func SetOut(p plan.Plan) ([]ink.Drawing, error) {
 	if err != nil || len(p.Stakes) == 0 {
 		return nil, err
 	}
-	s := &setOut{plan: p, stakes: map[string]plan.Stake{}, points: map[string]survey.Point{}}
-	for _, st := range p.Stakes {
-		s.stakes[st.Number] = st
-	}
-	for _, pt := range p.Survey.Points {
-		s.points[pt.Name] = pt
-	}
+	s := newSetOut(p)
 	first := setOutPage(size, wordColumn)
 	words, err := s.flowPages(s.words(), func(n int) page {
 		if n == 0 {
@@ -138,17 +149,6 @@ type leg struct {
 	plan.Leg
 	fence    plan.Fence
 	from, to string
-}
-
-// legs lists the legs of all fences.
-func (s *setOut) legs() []leg {
-	var out []leg
-	for _, f := range s.plan.Fences {
-		for _, g := range f.Legs {
-			out = append(out, leg{g, f, s.stakeAt(g.From.At), s.stakeAt(g.To.At)})
-		}
-	}
-	return out
 }
 
 // sameStake is how near a leg's end a stake stands to be its stake, metres.

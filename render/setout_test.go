@@ -273,9 +273,8 @@ func TestCheckTables(t *testing.T) {
 // where the fence turns away from them.
 func TestSettingStringsCross(t *testing.T) {
 	p := yardPlan(measure.Metres)
-	s := &setOut{plan: p}
-	s.stakes = map[string]plan.Stake{}
-	legs := s.legs()
+	s := newSetOut(p)
+	legs := s.legs
 	assert.Equal(t, "60 mm to the right", s.small(s.settingOffset(legs[0]))+" "+s.settingHand(legs[0]))
 	assert.Equal(t, "60 mm before 13, and on that one 60 mm past 13", s.crossing(legs[0], s.nextLeg(legs, 0)))
 	assert.Nil(t, s.nextLeg(legs, 2), "an open fence ends")
@@ -284,14 +283,15 @@ func TestSettingStringsCross(t *testing.T) {
 		p.Fences[0].Legs[i].InwardLeft = true
 	}
 	p.Stakes[17].Across = 180 * measure.Millimetre // a gate post of the second leg
-	legs = s.legs()
+	s = newSetOut(p)
+	legs = s.legs
 	assert.Equal(t, "100 mm to the left", s.small(s.settingOffset(legs[1]))+" "+s.settingHand(legs[1]))
 	assert.Equal(t, "100 mm past 13, and on that one 60 mm before 13", s.crossing(legs[0], s.nextLeg(legs, 0)))
 }
 
 // A string stake past a corner stays in the lot.
 func TestStringStakesStayInTheLot(t *testing.T) {
-	s := &setOut{plan: yardPlan(measure.Metres)}
+	s := newSetOut(yardPlan(measure.Metres))
 	north := ground.Vector{N: 1}
 	assert.Equal(t, "1.000 m", s.beyond(ground.Point{E: 5, N: 30}, north))
 	assert.Equal(t, "290 mm, in the lot", s.beyond(ground.Point{E: 0.3, N: 39.7}, north))

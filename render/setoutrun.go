@@ -235,7 +235,7 @@ func (s *setOut) zeroPlace(r plan.Run, zero string) string {
 		return ""
 	}
 	words := ", " + kindWords(st.Kind)
-	for _, g := range s.legs() {
+	for _, g := range s.legs {
 		if g.fence.Name != r.Fence || st.M <= g.From.M || st.M >= g.To.M {
 			continue
 		}

@@ -37,7 +37,7 @@ func (s *setOut) choose(feet, metres measure.Length) measure.Length {
 // crosses the next one.
 func (s *setOut) stringTable(width float64) block {
 	t := table{heads: []string{"", "string over\nstakes", "length,\nlevel", "string stake\nbefore the first", "string stake\nafter the last", "for setting, move\nthe string over", "the moved string crosses the next"}, bold: []int{1, 5}}
-	legs := s.legs()
+	legs := s.legs
 	for i, g := range legs {
 		cells := []string{tickBox, g.name(), s.tape(g.length()), "", "", "", "a curve: no string, see its run"}
 		if g.Arc == nil {
@@ -199,7 +199,7 @@ const squareWithin = 0.1
 // between them.
 func (s *setOut) cornerTable(width float64) block {
 	t := table{heads: []string{"", "corner\nstake", "angle", "mark on the string\nbefore it, at", "mark on the string\nafter it, at", "from mark\nto mark", ""}, bold: []int{1, 5}}
-	legs := s.legs()
+	legs := s.legs
 	for i, g := range legs {
 		next := s.nextLeg(legs, i)
 		if next == nil || g.Arc != nil || next.Arc != nil || g.to == "" {

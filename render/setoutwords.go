@@ -122,7 +122,7 @@ func (s *setOut) pinned(g leg) (a, b survey.Point, ok bool) {
 func (s *setOut) pinBlock() block {
 	b := block{head: "Start here: strings from pin to pin", caps: capsTable, parts: 1}
 	longest := measure.Length(0)
-	for _, g := range s.legs() {
+	for _, g := range s.legs {
 		from, to, ok := s.pinned(g)
 		if !ok {
 			continue
@@ -155,7 +155,7 @@ const longestString = 500 * measure.Foot
 // would give.
 func (s *setOut) halfFound() []string {
 	var out []string
-	for _, g := range s.legs() {
+	for _, g := range s.legs {
 		if g.Side == [2]string{} || g.Arc != nil {
 			continue
 		}
@@ -253,7 +253,7 @@ func (s *setOut) checkWithin() measure.Length {
 // on both sides.
 func (s *setOut) lackBlock() block {
 	var stakes, pins []string
-	for _, g := range s.legs() {
+	for _, g := range s.legs {
 		if _, _, ok := s.pinned(g); ok {
 			continue
 		}
@@ -286,7 +286,7 @@ func (s *setOut) lackBlock() block {
 // pin to pin carry: it stands where they cross.
 func (s *setOut) pinnedStake(number string) bool {
 	n := 0
-	for _, g := range s.legs() {
+	for _, g := range s.legs {
 		if _, _, ok := s.pinned(g); ok && (g.from == number || g.to == number) {
 			n++
 		}
