@@ -167,6 +167,8 @@ func TestSetOutOfLongWords(t *testing.T) {
 	p.Fences[0].Name = "between the orchard and the lane"
 	p.Stakes[4].Remarks = []string{"this stake stands over the drain of the neighbour, which lies 30 in deep and is made of clay"}
 	p.Stakes[5].Hole.HandDig = true
+	p.Gates[0].Name = "the gate of the shed where the mower and the small tractor stand all winter"
+	p.Stakes[7].Ties[0].From = "NORTH_EAST_CORNER_OF_THE_SHED_BEHIND_THE_HOUSE"
 	for i := range p.Stakes {
 		p.Stakes[i].Fence = p.Fences[0].Name
 	}

@@ -7,7 +7,8 @@ import (
 )
 
 // table is rows of cells under heads, ruled, each column as wide as its widest
-// cell; the last takes what is left and wraps.
+// cell; the last takes what is left and wraps. Where that is too little the
+// widest columns give way and wrap.
 type table struct {
 	heads []string
 	bold  []int // the columns set in bold
@@ -61,8 +62,27 @@ func (t table) widths(width float64) []float64 {
 		out[c] += 2 * cellRoom
 		left -= out[c]
 	}
-	out[len(out)-1] = math.Max(leastLast, out[len(out)-1]+left)
+	last := len(out) - 1
+	for short := leastLast - (out[last] + left); short > 0; {
+		give := min(short, giveWay)
+		out[widest(out[:last])] -= give
+		left, short = left+give, short-give
+	}
+	out[last] += left
 	return out
+}
+
+// giveWay is by how much a column gives way at a time, mm.
+const giveWay = 1.0
+
+func widest(widths []float64) int {
+	best := 0
+	for c, w := range widths {
+		if w > widths[best] {
+			best = c
+		}
+	}
+	return best
 }
 
 func (t table) cellWidth(c int, text string) float64 {
@@ -100,10 +120,8 @@ func (t table) row(cells []string, widths []float64, heads bool) row {
 		switch {
 		case heads:
 			lines[c] = wrapHead(text)
-		case c == len(cells)-1:
-			lines[c] = ink.Wrap(t.face(c), text, em(t.face(c), caps), widths[c]-2*cellRoom)
 		default:
-			lines[c] = []string{text}
+			lines[c] = t.cellLines(c, text, widths[c]-2*cellRoom+rounding)
 		}
 		most = max(most, len(lines[c]))
 	}
@@ -113,6 +131,18 @@ func (t table) row(cells []string, widths []float64, heads bool) row {
 		t.drawRow(d, r, lines, widths, caps, heads)
 	}}
 }
+
+// cellLines is a cell on one line where it fits.
+func (t table) cellLines(c int, text string, width float64) []string {
+	size := em(t.face(c), capsTable)
+	if ink.Advance(t.face(c), text, size) <= width {
+		return []string{text}
+	}
+	return ink.Wrap(t.face(c), text, size, width)
+}
+
+// rounding keeps a cell on one line in a column as wide as itself, mm.
+const rounding = 0.001
 
 // tablePad is the room above and below a row's capitals, mm: it holds what
 // hangs below the line, and rain-wet fingers find the row.
