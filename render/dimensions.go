@@ -63,6 +63,15 @@ func bays(n int) string {
 	return fmt.Sprintf("%d bays", n)
 }
 
+// dimensionBuildings measures every building to the lot.
+func (s *plot) dimensionBuildings() {
+	for _, f := range s.plan.Survey.Features {
+		if f.Role == survey.RoleBuilding {
+			s.dimensionBuilding(f)
+		}
+	}
+}
+
 // dimensionBuilding measures a building to the lot: from its corner nearest to
 // each straight side, square to that side, where the line crosses nothing of
 // the building and no other side.

@@ -43,6 +43,7 @@ func PlotPlan(p plan.Plan) ([]ink.Drawing, error) {
 	s := newPlot(p, way, e)
 	s.drawGround()
 	s.drawSite()
+	s.dimensionBuildings()
 	s.drawLot()
 	s.drawFences()
 	s.drawGates()

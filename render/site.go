@@ -45,7 +45,6 @@ func (s *plot) drawBuilding(f survey.Feature) {
 	}
 	t := drawnText(name, capsDrawing, black)
 	s.labels.inside("building "+f.Name, t, s.view.at(ground.Ring(f.Shape).Centroid()))
-	s.dimensionBuilding(f)
 }
 
 // drawWalls draws a building's outline, as far as it shows.

@@ -83,8 +83,9 @@ func (s *plot) drawTies() {
 		pen := penTie
 		if r.Suspect {
 			pen = penSuspect
-			text := r.Reading.Pos.String() + "?"
-			s.labels.alongLine("suspect "+a.Name+"–"+b.Name, drawnText(text, capsSmall, rust), from, to, 0.8)
+			text := fmt.Sprintf("%s:%d?", r.Reading.Pos.File, r.Reading.Pos.Line)
+			s.labels.avoidLine(from, to, pen.Width)
+			s.labels.alongLine("suspect "+a.Name+"–"+b.Name, drawnText(text, capsSmall, rust), from, to, 1)
 			s.use("taped distance, suspect", swatch(penSuspect))
 		}
 		s.use("taped distance", swatch(penTie))
@@ -108,7 +109,11 @@ func (s *plot) drawEllipses() float64 {
 	for _, p := range points {
 		at := s.view.at(p.At)
 		e := p.Cov.Ellipse()
-		s.d.Stroke(layerTies, "ellipse "+p.Name, ellipse(at, s.view.mm(e.Major*ellipse95)*factor, s.view.mm(e.Minor*ellipse95)*factor, s.view.angle(e.Bearing)), penEllipse)
+		major, minor := s.view.mm(e.Major*ellipse95)*factor, s.view.mm(e.Minor*ellipse95)*factor
+		if major > thinnest { // a point that was held has none
+			s.d.Stroke(layerTies, "ellipse "+p.Name, ellipse(at, major, math.Max(minor, thinnest), s.view.angle(e.Bearing)), penEllipse)
+			s.use("error ellipse (95 %), enlarged", func(d *ink.Drawing, at ink.Pt) { d.Stroke(layerSheet, "", ellipse(at, 3, 1.2, -0.4), penEllipse) })
+		}
 		if corners[p.Name] {
 			continue
 		}
@@ -118,6 +123,9 @@ func (s *plot) drawEllipses() float64 {
 	}
 	return factor
 }
+
+// thinnest is the least half axis of an ellipse that is drawn, mm.
+const thinnest = 0.05
 
 // ellipse95 takes a standard error ellipse to the one that holds a point with
 // 95 %: √χ²(95 %, 2 degrees of freedom) = √5.9915.
