@@ -209,7 +209,7 @@ func TestEveryStakeHasItsRow(t *testing.T) {
 func TestSideWithBothPinsComesFirst(t *testing.T) {
 	pages, err := SetOut(yardPlan(measure.Metres))
 	require.NoError(t, err)
-	words := strings.Join(allTexts(pages), " ")
+	words := strings.ReplaceAll(strings.Join(allTexts(pages), " "), "\u00a0", " ")
 	assert.Contains(t, words, "13 to 26 (back): string from the pin at A to the pin at B, 30.000 m. Post centres stand 300 mm inside it: stake 13 at 0.300 m from A, stake 26 at 29.700 m from A.")
 	assert.Contains(t, words, "26 to 36: find pin C first")
 	assert.NotContains(t, words, "Too few points")

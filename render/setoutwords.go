@@ -25,9 +25,12 @@ func (s *setOut) words() []block {
 	return out
 }
 
+// lengthsWhole binds the parts of a length.
+var lengthsWhole = strings.NewReplacer("′ ", "′\u00a0", " m ", "\u00a0m ", " m.", "\u00a0m.", " m,", "\u00a0m,", " mm", "\u00a0mm", " %", "\u00a0%")
+
 // fieldRow is a paragraph to read in the field: no line ends inside a length.
 func fieldRow(format string, args ...any) row {
-	return row{text: strings.ReplaceAll(fmt.Sprintf(format, args...), "′ ", "′\u00a0"), caps: capsField, after: 0.9}
+	return row{text: lengthsWhole.Replace(fmt.Sprintf(format, args...)), caps: capsField, after: 0.9}
 }
 
 func (s *setOut) titleBlock() block {
@@ -120,7 +123,7 @@ func (s *setOut) pinned(g leg) (a, b survey.Point, ok bool) {
 // are found: a string from one to the other, and the posts by their distance
 // from it.
 func (s *setOut) pinBlock() block {
-	b := block{head: "Start here: strings from pin to pin", caps: capsTable, parts: 1}
+	b := block{head: "Start here: strings from found corner to found corner", caps: capsTable, parts: 1}
 	longest := measure.Length(0)
 	for _, g := range s.legs {
 		from, to, ok := s.pinned(g)
