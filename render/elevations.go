@@ -3,7 +3,6 @@ package render
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"stakerow/plan"
 	"stakerow/render/ink"
@@ -315,14 +314,4 @@ func elevationsWith(d ink.Drawing, asked []string) ink.Drawing {
 		return d
 	}
 	return d.Only(asked...)
-}
-
-// shortened is s cut to a width, with dots where something is missing.
-func shortened(s string, face ink.Face, caps, width float64) string {
-	if ink.Advance(face, s, em(face, caps)) <= width {
-		return s
-	}
-	const dots = "…"
-	lines := ink.Wrap(face, s, em(face, caps), width-ink.Advance(face, dots, em(face, caps)))
-	return strings.TrimRight(lines[0], " ,:") + dots
 }

@@ -80,7 +80,9 @@ func frameSheet(d *ink.Drawing, p page, parted bool) {
 
 // numberSheet writes the sheet's number below the border.
 func numberSheet(d *ink.Drawing, n, of int, title string) {
-	d.Text(layerSheet, "", ink.Text{S: fmt.Sprintf("%s · sheet %d of %d", title, n, of), At: ink.Pt{X: d.W - borderMargin, Y: d.H - borderMargin/2},
+	number := fmt.Sprintf(" · sheet %d of %d", n, of)
+	room := d.W - 2*borderMargin - ink.Advance(ink.Regular, number, em(ink.Regular, capsSmall))
+	d.Text(layerSheet, "", ink.Text{S: shortened(title, ink.Regular, capsSmall, room) + number, At: ink.Pt{X: d.W - borderMargin, Y: d.H - borderMargin/2},
 		Size: em(ink.Regular, capsSmall), AlignX: 1, AlignY: 0.5, Color: black})
 }
 

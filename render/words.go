@@ -174,3 +174,13 @@ func (l line) set(d *ink.Drawing, column rect, y float64) float64 {
 	}
 	return y + l.height
 }
+
+// shortened is s cut to a width, with dots where something is missing.
+func shortened(s string, face ink.Face, caps, width float64) string {
+	if ink.Advance(face, s, em(face, caps)) <= width {
+		return s
+	}
+	const dots = "…"
+	lines := ink.Wrap(face, s, em(face, caps), width-ink.Advance(face, dots, em(face, caps)))
+	return strings.TrimRight(lines[0], " ,:") + dots
+}

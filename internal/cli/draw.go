@@ -38,7 +38,7 @@ func runDraw(c call) (int, error) {
 	if p.Sheet, err = askedSheet(c, p.Sheet); err != nil {
 		return 0, err
 	}
-	files, err := sheetFiles(p)
+	files, lacks, err := sheetFiles(p)
 	if err != nil {
 		return 0, err
 	}
@@ -49,6 +49,7 @@ func runDraw(c call) (int, error) {
 	if err := writeAll(dir, files); err != nil {
 		return 0, err
 	}
+	tellLacking(c, lacks)
 	printWritten(c.Out, dir, files)
 	return exitDone, nil
 }

@@ -39,7 +39,7 @@ func runPlan(c call) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	files, err := planFiles(p, data)
+	files, lacks, err := planFiles(p, data)
 	if err != nil {
 		return 0, err
 	}
@@ -50,6 +50,7 @@ func runPlan(c call) (int, error) {
 	if err := writeAll(dir, files); err != nil {
 		return 0, err
 	}
+	tellLacking(c, lacks)
 	if c.wantsJSON() {
 		if _, err := c.Out.Write(data); err != nil {
 			return 0, err
@@ -79,17 +80,17 @@ func planned(in loaded) (plan.Plan, []byte, error) {
 
 // planFiles is every file of a plan: the plan itself, what can be computed
 // from it, and the sheets.
-func planFiles(p plan.Plan, data []byte) ([]output, error) {
-	sheets, err := sheetFiles(p)
+func planFiles(p plan.Plan, data []byte) (files []output, lacks []rune, err error) {
+	sheets, lacks, err := sheetFiles(p)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	files := []output{{"plan.json", data}, {"report.txt", reportText(p)}}
 	exports, err := exportFiles(p)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return append(append(files, sheets...), exports...), nil
+	files = []output{{"plan.json", data}, {"report.txt", reportText(p)}}
+	return slices.Concat(files, sheets, exports), lacks, nil
 }
 
 // printJSON prints a value as the project's files hold it: indented by two

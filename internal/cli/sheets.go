@@ -3,9 +3,11 @@ package cli
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"time"
 
 	"stakerow/internal/export"
+	"stakerow/internal/source"
 	"stakerow/plan"
 	"stakerow/render"
 	"stakerow/render/ink"
@@ -30,41 +32,65 @@ func sheets() []sheet {
 }
 
 // sheetFiles draws every sheet of a plan: a PNG a page, one PDF with all
-// pages, and SVG where the sheet has that form. It reads the plan alone.
-func sheetFiles(p plan.Plan) ([]output, error) {
-	var files []output
+// pages, and SVG where the sheet has that form. It reads the plan alone. lacks
+// is the characters that the sheets' letters do not have.
+func sheetFiles(p plan.Plan) (files []output, lacks []rune, err error) {
 	for _, s := range sheets() {
 		pages, err := s.draw(p)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		if len(pages) == 0 {
 			continue
 		}
 		for i, page := range pages {
+			lacks = moreLacking(lacks, page)
 			name := s.name
 			if i > 0 {
 				name = fmt.Sprintf("%s-%d", s.name, i+1)
 			}
 			file, err := pngFile(name+".png", page, p.Sheet.DPI)
 			if err != nil {
-				return nil, err
+				return nil, nil, err
 			}
 			files = append(files, file)
 			if s.svg {
 				if file, err = svgFile(name+".svg", page); err != nil {
-					return nil, err
+					return nil, nil, err
 				}
 				files = append(files, file)
 			}
 		}
 		var b bytes.Buffer
 		if err := pdf.Write(&b, pages, pdf.Options{Date: sheetDate(p)}); err != nil {
-			return nil, fmt.Errorf("%s.pdf: %w", s.name, err)
+			return nil, nil, fmt.Errorf("%s.pdf: %w", s.name, err)
 		}
 		files = append(files, output{s.name + ".pdf", b.Bytes()})
 	}
-	return files, nil
+	return files, lacks, nil
+}
+
+// moreLacking adds the characters of a page's texts that its letters lack, each
+// once, in the order met.
+func moreLacking(lacks []rune, page ink.Drawing) []rune {
+	for _, op := range page.Ops {
+		if op.Text == nil {
+			continue
+		}
+		for _, r := range ink.Lacks(op.Text.S) {
+			if !slices.Contains(lacks, r) {
+				lacks = append(lacks, r)
+			}
+		}
+	}
+	return lacks
+}
+
+// tellLacking says on standard error which characters are drawn as a box.
+func tellLacking(c call, lacks []rune) {
+	if len(lacks) > 0 {
+		fmt.Fprintf(c.Err, "the sheets' letters lack %s: each is drawn as %c\n", source.Visible(string(lacks)), ink.Substitute)
+	}
 }
 
 // sheetDate is the date that the plan bears: of its revision, else of the
