@@ -3,7 +3,10 @@ package cli
 import (
 	"bytes"
 	"fmt"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 	"time"
 
 	"stakerow/internal/export"
@@ -35,6 +38,7 @@ func sheets() []sheet {
 // pages, and SVG where the sheet has that form. It reads the plan alone. lacks
 // is the characters that the sheets' letters do not have.
 func sheetFiles(p plan.Plan) (files []output, lacks []rune, err error) {
+	var writers []func() (output, error)
 	for _, s := range sheets() {
 		pages, err := s.draw(p)
 		if err != nil {
@@ -49,25 +53,38 @@ func sheetFiles(p plan.Plan) (files []output, lacks []rune, err error) {
 			if i > 0 {
 				name = fmt.Sprintf("%s-%d", s.name, i+1)
 			}
-			file, err := pngFile(name+".png", page, p.Sheet.DPI)
-			if err != nil {
-				return nil, nil, err
-			}
-			files = append(files, file)
+			writers = append(writers, func() (output, error) { return pngFile(name+".png", page, p.Sheet.DPI) })
 			if s.svg {
-				if file, err = svgFile(name+".svg", page); err != nil {
-					return nil, nil, err
-				}
-				files = append(files, file)
+				writers = append(writers, func() (output, error) { return svgFile(name+".svg", page) })
 			}
 		}
-		var b bytes.Buffer
-		if err := pdf.Write(&b, pages, pdf.Options{Date: sheetDate(p)}); err != nil {
-			return nil, nil, fmt.Errorf("%s.pdf: %w", s.name, err)
-		}
-		files = append(files, output{s.name + ".pdf", b.Bytes()})
+		writers = append(writers, func() (output, error) { return pdfFile(s.name+".pdf", pages, sheetDate(p)) })
 	}
-	return files, lacks, nil
+	files, err = writeSideBySide(writers)
+	return files, lacks, err
+}
+
+// writeSideBySide calls each writer, as many at a time as there are
+// processors, and returns their files in order and the first error in order.
+func writeSideBySide(writers []func() (output, error)) ([]output, error) {
+	files := make([]output, len(writers))
+	errs := make([]error, len(writers))
+	var next atomic.Int64
+	var all sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(writers)) {
+		all.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(writers); i = int(next.Add(1)) - 1 {
+				files[i], errs[i] = writers[i]()
+			}
+		})
+	}
+	all.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return files, nil
 }
 
 // moreLacking adds the characters of a page's texts that its letters lack, each
@@ -107,6 +124,14 @@ func sheetDate(p plan.Plan) time.Time {
 func pngFile(name string, d ink.Drawing, dpi int) (output, error) {
 	var b bytes.Buffer
 	if err := png.Write(&b, d, png.Options{DPI: dpi}); err != nil {
+		return output{}, fmt.Errorf("%s: %w", name, err)
+	}
+	return output{name, b.Bytes()}, nil
+}
+
+func pdfFile(name string, pages []ink.Drawing, date time.Time) (output, error) {
+	var b bytes.Buffer
+	if err := pdf.Write(&b, pages, pdf.Options{Date: date}); err != nil {
 		return output{}, fmt.Errorf("%s: %w", name, err)
 	}
 	return output{name, b.Bytes()}, nil
