@@ -1,6 +1,7 @@
 package cli_test
 
 import (
+	"bytes"
 	"image"
 	"image/color"
 	"math"
@@ -11,6 +12,8 @@ import (
 	"testing"
 
 	"stakerow/plan"
+	"stakerow/render"
+	"stakerow/render/png"
 	"stakerow/survey/ground"
 
 	"github.com/stretchr/testify/assert"
@@ -24,22 +27,21 @@ func TestStakesStandWhereThePictureShowsThem(t *testing.T) {
 	const dpi = 300
 	for _, name := range sampleNames(t) {
 		t.Run(name, func(t *testing.T) {
-			dir := t.TempDir()
-			require.Equal(t, 0, call("plan", filepath.Join(samples, name, "job.yaml"), "--out", dir).code)
-			p := readPlan(t, filepath.Join(dir, "plan.json"))
+			source := filepath.Join(planSample(t, name), "plan.json")
+			p := readPlan(t, source)
 			paper := p.Sheet.Paper
 			if len(p.Stakes) > crowdedStakes {
 				paper = "a1" // on its own sheet symbols touch
 			}
-			got := call("draw", filepath.Join(dir, "plan.json"), "--out", dir, "--paper", paper)
-			require.Equal(t, 0, got.code, got.err)
-			scale := drawnScale(t, filepath.Join(dir, "plot-plan.svg"))
-			got = call("draw", filepath.Join(dir, "plan.json"), "--out", dir, "--paper", paper, "--layers", "stakes", "--dpi", "300")
-			require.Equal(t, 0, got.code, got.err)
-			data, err := os.ReadFile(filepath.Join(dir, "plot-plan.png"))
+			p.Sheet.Paper = paper
+			scale := drawnScale(t, p)
+			p.Sheet.Layers = []string{"stakes"}
+			pages, err := render.PlotPlan(p)
 			require.NoError(t, err)
-			assertPHYs(t, data, 11811) // 300 / 0.0254 to the nearest whole number, PNG specification 11.3.5.3
-			spots := symbols(decode(t, data))
+			var out bytes.Buffer
+			require.NoError(t, png.Write(&out, pages[0], png.Options{DPI: dpi}))
+			assertPHYs(t, out.Bytes(), 11811) // 300 / 0.0254 to the nearest whole number, PNG specification 11.3.5.3
+			spots := symbols(decode(t, out.Bytes()))
 			require.Equal(t, len(p.Stakes), len(spots), "a symbol for each stake, none touching another")
 			onGround := make([][2]float64, len(p.Stakes))
 			for i, s := range p.Stakes {
@@ -194,13 +196,20 @@ func assertPHYs(t *testing.T, data []byte, want uint32) {
 var writtenScale = regexp.MustCompile(`1:(\d+)`)
 
 // drawnScale reads the scale off the sheet's words, as a reader would.
-func drawnScale(t *testing.T, svgPath string) float64 {
+func drawnScale(t *testing.T, p plan.Plan) float64 {
 	t.Helper()
-	data, err := os.ReadFile(svgPath)
+	pages, err := render.PlotPlan(p)
 	require.NoError(t, err)
-	found := writtenScale.FindSubmatch(data)
-	require.NotNil(t, found, "the sheet states its scale as 1:n")
-	n, err := strconv.ParseFloat(string(found[1]), 64)
-	require.NoError(t, err)
-	return n
+	for _, op := range pages[0].Ops {
+		if op.Text == nil {
+			continue
+		}
+		if found := writtenScale.FindStringSubmatch(op.Text.S); found != nil {
+			n, err := strconv.ParseFloat(found[1], 64)
+			require.NoError(t, err)
+			return n
+		}
+	}
+	require.Fail(t, "the sheet states its scale as 1:n")
+	return 0
 }

@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	"stakerow/internal/cli"
@@ -37,6 +38,40 @@ func sampleNames(t testing.TB) []string {
 	return names
 }
 
+// planned are the samples planned once for all tests: where, and what the call
+// gave.
+var planned = struct {
+	sync.Mutex
+	dirs map[string]string
+	runs map[string]ran
+}{dirs: map[string]string{}, runs: map[string]ran{}}
+
+func TestMain(m *testing.M) {
+	flag.Parse()
+	code := m.Run()
+	for _, dir := range planned.dirs {
+		os.RemoveAll(dir)
+	}
+	os.Exit(code)
+}
+
+// planSample plans a sample, or finds it planned, and returns its folder. No
+// test writes there.
+func planSample(t testing.TB, name string) string {
+	t.Helper()
+	planned.Lock()
+	defer planned.Unlock()
+	if planned.dirs[name] == "" {
+		dir, err := os.MkdirTemp("", "stakerow-"+name)
+		require.NoError(t, err)
+		planned.dirs[name] = dir
+		planned.runs[name] = call("plan", filepath.Join(samples, name, "job.yaml"), "--out", dir)
+	}
+	got := planned.runs[name]
+	require.Equal(t, 0, got.code, "standard error:\n%s\nstandard output:\n%s", got.err, got.out)
+	return planned.dirs[name]
+}
+
 // ran is what a call of the command line gave.
 type ran struct {
 	code     int
@@ -57,9 +92,7 @@ var compared = []string{"report.txt", "stakes.csv"}
 func TestSamplesGiveWhatTheyMust(t *testing.T) {
 	for _, name := range sampleNames(t) {
 		t.Run(name, func(t *testing.T) {
-			dir := t.TempDir()
-			got := call("plan", filepath.Join(samples, name, "job.yaml"), "--out", dir)
-			require.Equal(t, 0, got.code, "standard error:\n%s\nstandard output:\n%s", got.err, got.out)
+			dir := planSample(t, name)
 			for _, file := range compared {
 				compareFile(t, filepath.Join(dir, file), filepath.Join(samples, name, "want", file))
 			}
@@ -132,8 +165,7 @@ func pixelsDiffer(a, b image.Image, x, y int) bool {
 // Drawing from plan.json gives the bytes that planning gave.
 func TestDrawGivesTheBytesOfPlan(t *testing.T) {
 	for _, name := range sampleNames(t) {
-		dir, again := t.TempDir(), t.TempDir()
-		require.Equal(t, 0, call("plan", filepath.Join(samples, name, "job.yaml"), "--out", dir).code)
+		dir, again := planSample(t, name), t.TempDir()
 		got := call("draw", filepath.Join(dir, "plan.json"), "--out", again)
 		require.Equal(t, 0, got.code, got.err)
 		drawn, err := os.ReadDir(again)

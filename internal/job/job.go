@@ -66,7 +66,7 @@ func (r *reader) job(root *node, name string) Job {
 	s.Fences = r.fences(t.get("fences"), s.Builds)
 	s.Obstacles = r.obstacles(t.get("obstacles"), s.Fences)
 	if t.has("set") {
-		r.fail(keyOf(root, "set"), "set: is not read by this version of stakerow", "leave it out, and keep stakes where they are with --since and the plan.json they were staked from")
+		r.fail(keyOf(root, "set"), "set: is not read by this version of stakerow", "leave it out: this version plans afresh and does not know what has been set")
 	}
 	s.Sheet = r.sheet(t.get("sheet"))
 	s.Revision = r.revision(t.get("revision"))
