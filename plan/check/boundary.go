@@ -37,7 +37,7 @@ func boundary(p plan.Plan) []survey.Finding {
 }
 
 // normal95 is the one-sided 95 % point of the normal distribution.
-const normal95 = 1.6449
+const normal95 = 1.6448536
 
 // support warns where the lot line is not known well enough for the inset: the
 // one warning a fence, at its stake worst off.
