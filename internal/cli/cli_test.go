@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -87,4 +89,34 @@ func TestWrongInputWritesNothing(t *testing.T) {
 	assert.Contains(t, got.err, "height")
 	assert.Regexp(t, `job\.yaml:\d+:\d+: `, got.err)
 	assert.NoDirExists(t, out)
+}
+
+var ruleName = regexp.MustCompile(`"((?:[a-z]+-)+[a-z]+)"`)
+
+// notRules are quoted words with a hyphen in the rooms below that name no rule.
+var notRules = []string{"ansi-d", "right-of", "left-of"}
+
+// stakerow help rules names every rule that the rooms below can find by.
+func TestHelpNamesEveryRule(t *testing.T) {
+	page := call("help", "rules").out
+	found := 0
+	for _, pattern := range []string{"../../plan/*.go", "../../plan/check/*.go", "../../survey/*.go", "../../survey/*/*.go"} {
+		files, err := filepath.Glob(pattern)
+		require.NoError(t, err)
+		for _, file := range files {
+			if strings.HasSuffix(file, "_test.go") {
+				continue
+			}
+			text, err := os.ReadFile(file)
+			require.NoError(t, err)
+			for _, m := range ruleName.FindAllStringSubmatch(string(text), -1) {
+				if slices.Contains(notRules, m[1]) {
+					continue
+				}
+				found++
+				assert.Contains(t, page, m[1], "%s", file)
+			}
+		}
+	}
+	assert.Greater(t, found, 40)
 }

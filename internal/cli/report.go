@@ -44,6 +44,7 @@ func reportText(p plan.Plan) []byte {
 	printBoards(&b, p)
 	printStakes(&b, p)
 	printCounts(&b, p)
+	printChecklist(&b, p)
 	printPoints(&b, p.Survey, p.Units)
 	printLot(&b, p.Survey, p.Units)
 	return b.Bytes()
@@ -215,6 +216,21 @@ func printStakes(w io.Writer, p plan.Plan) {
 		rows = append(rows, []string{s.Number, string(s.Kind), s.Fence, strings.Join(on, "; "), hole, line, strings.Join(s.Remarks, "; ")})
 	}
 	table(w, []string{"stake", "kind", "fence", "run: distance from its zero", "hole", "hole to lot line", "remarks"}, rows)
+}
+
+// printChecklist says what of the items that permit offices ask for the sheet
+// shows, and how to add the others.
+func printChecklist(w io.Writer, p plan.Plan) {
+	heading(w, "What permit offices ask a fence plan to show")
+	var rows [][]string
+	for _, item := range p.Checklist {
+		mark := "shown"
+		if !item.Shown {
+			mark = "-"
+		}
+		rows = append(rows, []string{mark, item.Item, item.Lacking})
+	}
+	table(w, []string{"", "item", "to add it"}, rows)
 }
 
 func printCounts(w io.Writer, p plan.Plan) {
