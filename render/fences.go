@@ -109,7 +109,13 @@ func (s *plot) labelGate(g plan.Gate) {
 	at := ink.Pt{X: (pin.X + other.X) / 2, Y: (pin.Y + other.Y) / 2}
 	away := ink.Pt{X: pin.X - open.X, Y: pin.Y - open.Y}
 	text := g.Name + ", " + s.plan.Units.Tape(g.Clear, s.plan.Mark) + " clear"
-	s.labels.beside("gate "+g.Name, drawnText(text, capsSmall, seaBlue), at, away)
+	s.labels.beside("gate "+g.Name, drawnText(text, capsSmall, seaBlue), at, away,
+		between(at, pin, 0.6), between(at, other, 0.6), between(pin, open, 0.6), open, between(at, open, 0.4))
+}
+
+// between is the place t of the way from a to b.
+func between(a, b ink.Pt, t float64) ink.Pt {
+	return ink.Pt{X: a.X + t*(b.X-a.X), Y: a.Y + t*(b.Y-a.Y)}
 }
 
 // drawStakes draws every post's symbol and its number. Where line posts stand

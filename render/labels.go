@@ -17,11 +17,12 @@ type labels struct {
 	crowded   []string // what found no room; told on the sheet
 }
 
-// labelItem is one label: its candidates, the best first, and the place that a
-// leader would point to.
+// labelItem is one label: its candidates, the best first, and the places that a
+// leader may point to, the best first.
 type labelItem struct {
 	subject    string
 	at         ink.Pt
+	targets    []ink.Pt
 	candidates []candidate
 }
 
@@ -46,7 +47,7 @@ func (l *labels) avoidPath(pts []ink.Pt, width float64) {
 }
 
 func (l *labels) add(subject string, at ink.Pt, c ...candidate) {
-	l.items = append(l.items, labelItem{subject, at, sorted(c)})
+	l.items = append(l.items, labelItem{subject, at, []ink.Pt{at}, sorted(c)})
 }
 
 // breathing is the room kept round every label, mm.
@@ -67,14 +68,16 @@ func (l *labels) place(d *ink.Drawing, within rect) {
 			items[i].Candidates = append(items[i].Candidates, label.Candidate{Box: c.text.Box().Grow(breathing), Cost: c.cost / dearest})
 		}
 	}
-	for i, placed := range label.Place(items, l.obstacles, within.shrunk(0.5).box(), labelSeed) {
+	placements := label.Place(items, l.obstacles, within.shrunk(0.5).box(), labelSeed)
+	for i, placed := range placements {
 		item := l.items[i]
 		switch placed.State {
 		case label.Placed:
 			k := slices.IndexFunc(items[i].Candidates, func(c label.Candidate) bool { return c.Box == placed.Box })
 			c := item.candidates[k]
 			if c.far {
-				d.Stroke(layerLabels, item.subject, ink.Line(item.at, towards(placed.Box, item.at)), penThin)
+				from := clearTarget(item.targets, i, placements)
+				d.Stroke(layerLabels, item.subject, ink.Line(from, towards(placed.Box, from)), penThin)
 			}
 			d.Text(layerLabels, item.subject, c.text)
 		case label.WithLeader:
@@ -176,7 +179,8 @@ func (l *labels) inside(subject string, t ink.Text, middle ink.Pt) {
 }
 
 // beside offers places on the far side of an opening, level first.
-func (l *labels) beside(subject string, t ink.Text, at, away ink.Pt) {
+// A leader goes to at, or to another of targets where that crosses no label.
+func (l *labels) beside(subject string, t ink.Text, at, away ink.Pt, targets ...ink.Pt) {
 	direction := math.Atan2(away.Y, away.X)
 	const directions, near = 16, 5
 	var all []candidate
@@ -187,6 +191,8 @@ func (l *labels) beside(subject string, t ink.Text, at, away ink.Pt) {
 		}
 	}
 	l.add(subject, at, all...)
+	item := &l.items[len(l.items)-1]
+	item.targets = append(item.targets, targets...)
 }
 
 // number offers places for a stake's number: square to the fence on either
@@ -212,6 +218,22 @@ func (l *labels) number(subject string, t ink.Text, at ink.Pt, along float64) {
 func sorted(all []candidate) []candidate {
 	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(a.cost, b.cost) })
 	return all
+}
+
+// clearTarget is the first target from which a leader to the i-th label crosses
+// no other label, or the first of all.
+func clearTarget(targets []ink.Pt, i int, placements []label.Placement) ink.Pt {
+	for _, at := range targets {
+		leader := ink.BoxAlong(at, towards(placements[i].Box, at), penThin.Width)
+		crosses := false
+		for k, other := range placements {
+			crosses = crosses || k != i && other.State != label.NotPlaced && leader.Overlaps(other.Box)
+		}
+		if !crosses {
+			return at
+		}
+	}
+	return targets[0]
 }
 
 // towards is the place on a level box nearest to a point outside it.
