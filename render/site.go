@@ -1,6 +1,7 @@
 package render
 
 import (
+	"fmt"
 	"math"
 
 	"stakerow/render/ink"
@@ -76,7 +77,27 @@ func (s *plot) drawTree(f survey.Feature) {
 	s.use("tree, its trunk to scale", func(d *ink.Drawing, at ink.Pt) { legendTree(d, at) })
 	reach := radius + treeReach
 	s.labels.avoid(ink.Box{Center: at, W: 2 * reach, H: 2 * reach})
-	s.labels.aroundPoint("tree "+f.Name, drawnText(f.Name, capsSmall, black), at, reach+0.5, at)
+	s.nameThing("tree "+f.Name, f.Name, at, reach)
+}
+
+// mostNames is how many trees and obstacles a sheet names: more would leave no
+// drawing to see.
+const mostNames = 200
+
+// nameThing names a tree or an obstacle beside its symbol, as long as there are
+// few enough for names; the legend says where there are too many.
+func (s *plot) nameThing(subject, name string, at ink.Pt, reach float64) {
+	things := len(s.plan.Obstacles)
+	for _, f := range s.plan.Survey.Features {
+		if f.Role == survey.RoleTree || f.Role == survey.RoleObstacle {
+			things++
+		}
+	}
+	if things > mostNames {
+		s.use(fmt.Sprintf("%d trees and obstacles, too many to name", things), func(*ink.Drawing, ink.Pt) {})
+		return
+	}
+	s.labels.aroundPoint(subject, drawnText(name, capsSmall, black), at, reach+0.5, at)
 }
 
 func legendTree(d *ink.Drawing, at ink.Pt) {
@@ -115,7 +136,7 @@ func (s *plot) drawObstacle(name string, place ground.Point, radius float64) {
 	})
 	reach := math.Max(r, 0.9)
 	s.labels.avoid(ink.Box{Center: at, W: 2 * reach, H: 2 * reach})
-	s.labels.aroundPoint("obstacle "+name, drawnText(name, capsSmall, black), at, reach+0.5, at)
+	s.nameThing("obstacle "+name, name, at, reach)
 }
 
 func (s *plot) drawUtility(f survey.Feature) {
