@@ -49,11 +49,25 @@ func (s *plot) labelRuns() {
 		if (to.X-from.X)*(inside.Y-from.Y)-(to.Y-from.Y)*(inside.X-from.X) > 0 {
 			from, to = to, from // the inside on the left
 		}
-		t := drawnText(fmt.Sprintf("%s in %s", s.plan.Units.Tape(r.Length, s.plan.Mark), bays(len(r.Bays))), capsSmall, seaBlue)
+		t := drawnText(s.runWords(r), capsSmall, seaBlue)
 		if ink.Advance(t.Face, t.S, t.Size) < distance(from, to) {
 			s.labels.alongLine(fmt.Sprintf("run %d", r.Number), t, from, to, runGap)
 		}
 	}
+}
+
+// runWords is a run's chain of bays and its length, as a drafter writes equal
+// spacings: 9 × 7′ 2″ = 64′ 6″; where the bays differ, how many there are.
+func (s *plot) runWords(r plan.Run) string {
+	tape := func(l measure.Length) string { return s.plan.Units.Tape(l, s.plan.Mark) }
+	equal := r.Rest == 0
+	for _, b := range r.Bays {
+		equal = equal && b == r.Bays[0]
+	}
+	if n := len(r.Bays); equal && n > 1 {
+		return fmt.Sprintf("%d × %s = %s", n, tape(s.plan.Mark*measure.Length(r.Bays[0])), tape(r.Length))
+	}
+	return fmt.Sprintf("%s in %s", tape(r.Length), bays(len(r.Bays)))
 }
 
 func bays(n int) string {

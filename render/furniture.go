@@ -78,12 +78,26 @@ func frameSheet(d *ink.Drawing, p page, parted bool) {
 	}
 }
 
-// numberSheet writes the sheet's number below the border.
+// numberSheet writes the sheet's number below the border, and beside it a bar
+// that proves a print: 100 mm long where nothing has been scaled.
 func numberSheet(d *ink.Drawing, n, of int, title string) {
+	const proof, air = 100.0, 4.0
+	y := d.H - borderMargin/2
+	words := func(s string, x, align float64) {
+		d.Text(layerSheet, "", ink.Text{S: s, At: ink.Pt{X: x, Y: y}, Size: em(ink.Regular, capsSmall), AlignX: align, AlignY: 0.5, Color: black})
+	}
+	line := func(x1, y1, x2, y2 float64) {
+		d.Stroke(layerSheet, "proof bar", ink.Line(ink.Pt{X: x1, Y: y1}, ink.Pt{X: x2, Y: y2}), penThin)
+	}
+	line(borderMargin, y, borderMargin+proof, y)
+	line(borderMargin, y-1, borderMargin, y+1)
+	line(borderMargin+proof, y-1, borderMargin+proof, y+1)
+	const said = "100 mm"
+	words(said, borderMargin+proof+1.5, 0)
+	left := borderMargin + proof + 1.5 + ink.Advance(ink.Regular, said, em(ink.Regular, capsSmall)) + air
 	number := fmt.Sprintf(" · sheet %d of %d", n, of)
-	room := d.W - 2*borderMargin - ink.Advance(ink.Regular, number, em(ink.Regular, capsSmall))
-	d.Text(layerSheet, "", ink.Text{S: shortened(title, ink.Regular, capsSmall, room) + number, At: ink.Pt{X: d.W - borderMargin, Y: d.H - borderMargin/2},
-		Size: em(ink.Regular, capsSmall), AlignX: 1, AlignY: 0.5, Color: black})
+	room := d.W - borderMargin - left - ink.Advance(ink.Regular, number, em(ink.Regular, capsSmall))
+	words(shortened(title, ink.Regular, capsSmall, room)+number, d.W-borderMargin, 1)
 }
 
 // blocks are the words of the plot plan in the order that they are set.

@@ -187,10 +187,10 @@ func (s *plot) surveyWords(factor float64) (ink.Drawing, error) {
 	if len(s.sides)+len(s.labels.crowded) == 0 {
 		blocks = append(blocks[:5], blocks[6])
 	}
+	title := s.plan.Title
 	if left := flow(s.d, s.page.columns, blocks); len(left) > 0 {
-		s.d.Text(layerSheet, "", ink.Text{S: "further findings: see stakerow survey", At: ink.Pt{X: s.page.frame.x + 2, Y: s.d.H - borderMargin/2},
-			Size: em(ink.Regular, capsSmall), AlignY: 0.5, Color: black})
+		title = "further findings: see stakerow survey · " + title
 	}
-	numberSheet(s.d, 1, 1, s.plan.Title)
+	numberSheet(s.d, 1, 1, title)
 	return *s.d, s.d.Check()
 }
