@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -188,6 +189,9 @@ func loadNotes(path string, data []byte, bare measure.Units) (loaded, error) {
 	units := notes.Units
 	if units == measure.NoUnits {
 		units = bare
+	}
+	if units == measure.NoUnits && bytes.Contains(bytes.ToLower(data), []byte("feet")) {
+		units = measure.Feet // a deed in prose says its unit with every distance
 	}
 	site, err := survey.Locate([]survey.Notes{notes}, survey.Options{Units: units})
 	if err != nil {

@@ -2,6 +2,7 @@ package cli_test
 
 import (
 	"bytes"
+	"encoding/json"
 	"flag"
 	"image"
 	"image/png"
@@ -12,6 +13,7 @@ import (
 	"testing"
 
 	"stakerow/internal/cli"
+	"stakerow/survey"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -179,4 +181,18 @@ func TestDrawGivesTheBytesOfPlan(t *testing.T) {
 			assert.True(t, bytes.Equal(first, second), "%s: %s differs", name, e.Name())
 		}
 	}
+}
+
+// The deed of deed-lot in courses and as the deed prints it is one lot.
+func TestProseAndCoursesAreOneLot(t *testing.T) {
+	var lots []survey.Lot
+	for _, file := range []string{"deed.txt", "deed-prose.txt"} {
+		got := call("survey", filepath.Join(samples, "deed-lot", file), "--json")
+		require.Equal(t, 0, got.code, got.err)
+		var site survey.Site
+		require.NoError(t, json.Unmarshal([]byte(got.out), &site))
+		lots = append(lots, site.Lot)
+	}
+	require.Len(t, lots[0].Sides, 4)
+	assert.Equal(t, lots[0], lots[1])
 }

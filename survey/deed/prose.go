@@ -221,11 +221,33 @@ func cornerName(i int) string {
 
 var fillers = regexp.MustCompile(`^(?:thence|a|an|the|said|of|and|distance|for|feet|foot|to|point|beginning|at|having|with|whose|which|is|being|in|on|more|or|less|through|bears|bearing|subtended|by|long|chord|radius|curve|arc|length|central|angle|delta|left|right|along|running|true|place|tangent|from|around|turning|measuring|measures|due|north|south|east|west|follows|as|[\s.,;:()'"-]+)+$`)
 
+var clauseEnd = regexp.MustCompile(`[.,;:]\s+`)
+
+// withoutFillers takes clauses of mere connecting words off both ends of a
+// passage.
+func (p prose) withoutFillers(from, to int) (int, int) {
+	filler := func(clause string) bool {
+		joined := strings.Join(strings.Fields(clause), "")
+		return joined == "" || fillers.MatchString(joined)
+	}
+	for m := clauseEnd.FindStringIndex(p.plain[from:to]); m != nil && filler(p.plain[from:from+m[0]]); m = clauseEnd.FindStringIndex(p.plain[from:to]) {
+		from += m[1]
+	}
+	for {
+		all := clauseEnd.FindAllStringIndex(p.plain[from:to], -1)
+		if len(all) == 0 || !filler(p.plain[from+all[len(all)-1][1]:to]) {
+			return from, to
+		}
+		to = from + all[len(all)-1][0]
+	}
+}
+
 // skipped lists what of a span was neither read nor mere connecting words.
 func (p prose) skipped(s span, used []span) {
 	var parts []string
 	first := -1
 	add := func(from, to int) {
+		from, to = p.withoutFillers(from, to)
 		text := p.plain[from:to]
 		lead := len(text) - len(strings.TrimLeft(text, " ,;:.()-"))
 		words := strings.Trim(text, " ,;:.()-")
