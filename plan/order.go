@@ -20,17 +20,6 @@ const (
 // of longer runs the set-out sheet gives them.
 const listedPosts = 12
 
-// Tape accuracy for closing bays: a quarter inch, and an eighth more for every
-// 50 ft (common practice), as one standard deviation.
-const (
-	tapeBase    = measure.Inch / 4
-	tapeEvery50 = measure.Inch / 8
-)
-
-// within95 is how many standard deviations 95 % of a normal distribution lie
-// within, either way.
-const within95 = 1.96
-
 // closingTolerance is how far a closing bay may differ from its figure before
 // something is wrong: what the fence says, else 95 % of what taping the run
 // may be off, to the next whole mark.
@@ -38,7 +27,7 @@ func (p *planner) closingTolerance(l *laidLine, run measure.Length) measure.Leng
 	if l.spec.Tolerance > 0 {
 		return l.spec.Tolerance
 	}
-	off := measure.FromMetres(within95 * p.tape().SD(run.Metres()))
+	off := measure.FromMetres(ground.Within95 * p.tape().SD(run.Metres()))
 	return ceilDiv(off, p.spec.Mark) * p.spec.Mark
 }
 

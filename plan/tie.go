@@ -10,17 +10,6 @@ import (
 	"stakerow/survey/measure"
 )
 
-// The longest tie where the job does not say how long the tape is: the tape
-// that most people own (common practice).
-const (
-	usualTapeFeet   = 100 * measure.Foot
-	usualTapeMetres = 30 * measure.Metre
-)
-
-// How well a crew tapes where the tape notes do not say: a quarter inch, and an
-// eighth more for every 50 ft (common practice), as one standard deviation.
-var usualAccuracy = survey.TapeAccuracy{Fixed: tapeBase, Part: tapeEvery50, Per: 50 * measure.Foot}
-
 // The words of Quality.Best.
 const (
 	bestOneZero  = "one_zero"
@@ -66,28 +55,28 @@ func tiesNamed(net *setout.Net, t setout.Ties) []Tie {
 }
 
 // tape is how well the crew tapes.
-func (p *planner) tape() setout.Tape { return tapeOf(p.site) }
+func (p *planner) tape() setout.Tape { return tapeOf(p.site, p.spec.Units) }
 
-func tapeOf(site survey.Site) setout.Tape {
+// tapeOf is how well the tape notes say that the crew tapes, else what is
+// usual.
+func tapeOf(site survey.Site, units measure.Units) setout.Tape {
 	a := site.Tape
 	if !a.Known() {
-		a = usualAccuracy
+		a, _ = survey.UsualTapeAccuracy(units)
 	}
 	return setout.Tape{Fixed: a.Fixed.Metres(), Rate: a.Rate()}
 }
 
 // TapeSD is the standard deviation in metres of a distance as the crew tapes
 // it: what the tape notes say, else what is usual.
-func (p Plan) TapeSD(d measure.Length) float64 { return tapeOf(p.Survey).SD(d.Metres()) }
+func (p Plan) TapeSD(d measure.Length) float64 { return tapeOf(p.Survey, p.Units).SD(d.Metres()) }
 
+// longestTie is how long a tie may be, in metres.
 func (p *planner) longestTie() float64 {
-	switch {
-	case p.spec.LongestTape > 0:
+	if p.spec.LongestTape > 0 {
 		return p.spec.LongestTape.Metres()
-	case p.spec.Units == measure.Metres:
-		return usualTapeMetres.Metres()
 	}
-	return usualTapeFeet.Metres()
+	return survey.UsualTape(p.spec.Units).Metres()
 }
 
 // mostNetMarks bounds the marks of a net, whose covariance grows as their

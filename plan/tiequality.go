@@ -66,6 +66,20 @@ func (s *stringing) placeOf(m measure.Length, leg Leg) (setout.Place, bool) {
 	return setout.OnString(from.place, to.place, share, legDirection(leg, m), taped), true
 }
 
+// BestSD is the standard deviation in metres of a stake that is set its best
+// way.
+func (q Quality) BestSD() float64 {
+	switch q.Best {
+	case bestOneZero:
+		return q.OneZero
+	case bestBayByBay:
+		return q.BayByBay
+	case bestTwoTies:
+		return q.TwoTies
+	}
+	return 0
+}
+
 // best is the way with the least standard deviation; of equals the one taped
 // in one stretch.
 func (q Quality) best() string {

@@ -202,8 +202,7 @@ func (s *setOut) small(l measure.Length) string { return s.plan.Units.Small(l) }
 // holds95 is how far off 95 % of deviates of a standard deviation lie at the
 // most, to the next whole mark.
 func (s *setOut) holds95(sd float64) measure.Length {
-	const confidence95 = 1.959963984540054
-	l := measure.FromMetres(confidence95 * sd)
+	l := measure.FromMetres(ground.Within95 * sd)
 	mark := max(s.plan.Mark, measure.Millimetre)
 	return (l + mark - 1) / mark * mark
 }

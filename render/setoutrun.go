@@ -132,8 +132,7 @@ func (s *setOut) bestText(st plan.Stake) string {
 	if st.Kind != plan.PostLine {
 		words["one_zero"] = "string"
 	}
-	sd := map[string]float64{"one_zero": q.OneZero, "bay_by_bay": q.BayByBay, "two_ties": q.TwoTies}
-	return words[q.Best] + " ±" + s.small(s.holds95(sd[q.Best]))
+	return words[q.Best] + " ±" + s.small(s.holds95(q.BestSD()))
 }
 
 func (s *setOut) holeText(h plan.HoleAt) string {

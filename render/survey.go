@@ -99,7 +99,7 @@ func (s *plot) drawEllipses() float64 {
 	points := s.plan.Survey.Points
 	widest := 0.0
 	for _, p := range points {
-		widest = math.Max(widest, s.view.mm(p.Cov.Ellipse().Major*ellipse95))
+		widest = math.Max(widest, s.view.mm(p.Cov.Ellipse().Major*ground.EllipseWithin95))
 	}
 	factor := enlargement(widest)
 	corners := map[string]bool{}
@@ -109,7 +109,7 @@ func (s *plot) drawEllipses() float64 {
 	for _, p := range points {
 		at := s.view.at(p.At)
 		e := p.Cov.Ellipse()
-		major, minor := s.view.mm(e.Major*ellipse95)*factor, s.view.mm(e.Minor*ellipse95)*factor
+		major, minor := s.view.mm(e.Major*ground.EllipseWithin95)*factor, s.view.mm(e.Minor*ground.EllipseWithin95)*factor
 		if major > thinnest { // a point that was held has none
 			s.d.Stroke(layerTies, "ellipse "+p.Name, ellipse(at, major, math.Max(minor, thinnest), s.view.angle(e.Bearing)), penEllipse)
 			s.use("error ellipse (95 %), enlarged", func(d *ink.Drawing, at ink.Pt) { d.Stroke(layerSheet, "", ellipse(at, 3, 1.2, -0.4), penEllipse) })
@@ -126,10 +126,6 @@ func (s *plot) drawEllipses() float64 {
 
 // thinnest is the least half axis of an ellipse that is drawn, mm.
 const thinnest = 0.05
-
-// ellipse95 takes a standard error ellipse to the one that holds a point with
-// 95 %: √χ²(95 %, 2 degrees of freedom) = √5.9915.
-var ellipse95 = math.Sqrt(5.9915)
 
 // enlargement is the factor of 1, 2 or 5 times a power of ten that brings the
 // widest ellipse to at most 6 mm.

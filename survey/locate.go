@@ -88,11 +88,8 @@ func (l *locator) longestTape() float64 {
 	if l.opt.LongestTape > 0 {
 		return l.opt.LongestTape.Metres()
 	}
-	return usualTape.Metres()
+	return UsualTape(l.units).Metres()
 }
-
-// usualTape is the tape that most people own: 30 m, 100 ft; common practice.
-const usualTape = 30 * measure.Metre
 
 // sortEntries puts the readings in an order of their own: source, kind, points,
 // figures, and only then where they were written.

@@ -78,15 +78,11 @@ func (l *locator) tellWeak() {
 			do = "Add a distance to " + s.name + " from " + from + "."
 		}
 		l.tell(Finding{Severity: Warning, Rule: "weak-intersection", Pos: s.first, At: l.spotOf(Reading{Points: []string{s.name}}),
-			Text: s.name + " is placed by lines that cross at " + angle(w.Angle) + ": good to ± " + l.units.Small(measure.FromMetres(ellipse95*s.cov.Ellipse().Major)) +
+			Text: s.name + " is placed by lines that cross at " + angle(w.Angle) + ": good to ± " + l.units.Small(measure.FromMetres(ground.EllipseWithin95*s.cov.Ellipse().Major)) +
 				" across them (95 %)",
 			Do: do, Value: figure(w.Angle, true), Limit: poorCrossing})
 	}
 }
-
-// ellipse95 scales a standard error ellipse to one that holds the point with
-// 95 %: √5.9915, the chi-square of two degrees of freedom.
-const ellipse95 = 2.4477
 
 // poorCrossing is the angle in degrees under which the adjustment calls a
 // crossing poor; common practice.

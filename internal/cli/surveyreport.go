@@ -3,16 +3,12 @@ package cli
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
 	"stakerow/survey"
+	"stakerow/survey/ground"
 	"stakerow/survey/measure"
 )
-
-// ellipse95 is the factor from a standard error ellipse to the one that holds
-// a point with 95 %: √χ²(95 %, 2) = √5.9915.
-var ellipse95 = math.Sqrt(5.9915)
 
 // printSurvey prints a site as a person reads it: what is wrong first, then
 // points, sides and the overall figures.
@@ -39,7 +35,7 @@ func printPoints(w io.Writer, s survey.Site, units measure.Units) {
 		}
 		rows = append(rows, []string{
 			p.Name, units.Record(measure.FromMetres(p.At.E)), units.Record(measure.FromMetres(p.At.N)),
-			"± " + units.Small(measure.FromMetres(worst(p)*ellipse95)), pointRemark(p),
+			"± " + units.Small(measure.FromMetres(worst(p)*ground.EllipseWithin95)), pointRemark(p),
 		})
 	}
 	table(w, []string{"point", "east", "north", "within", ""}, rows)

@@ -106,12 +106,10 @@ func stakeWords(p plan.Plan, s plan.Stake) string {
 // holds95 is how far off 95 % of normal deviates of a stake set its best way
 // stand at the most, in metres; 0 where no way was predicted.
 func holds95(s plan.Stake) float64 {
-	const confidence95 = 1.959963984540054
 	if s.Quality == nil {
 		return 0
 	}
-	sd := map[string]float64{"one_zero": s.Quality.OneZero, "bay_by_bay": s.Quality.BayByBay, "two_ties": s.Quality.TwoTies}
-	return confidence95 * sd[s.Quality.Best]
+	return ground.Within95 * s.Quality.BestSD()
 }
 
 // metres prints to the millimetre, as survey points are set out.

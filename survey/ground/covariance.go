@@ -16,6 +16,14 @@ type Ellipse struct {
 	Bearing      measure.Bearing
 }
 
+// The factors from one standard deviation to what holds 95 % of normal
+// deviates: along one line, to either side (Φ⁻¹(0.975)), and round a point,
+// from its standard error ellipse (√χ²(95 %, 2) = √(−2 ln 0.05)).
+const (
+	Within95        = 1.959963984540054
+	EllipseWithin95 = 2.447746830680816
+)
+
 // Plus is the covariance of a sum of two independent vectors.
 func (c Covariance) Plus(d Covariance) Covariance {
 	return Covariance{c.EE + d.EE, c.EN + d.EN, c.NN + d.NN}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // LS-ELLIPSE: Geoscience Australia, GeodePy, test_statistics.py test_error_ellipse.
@@ -18,6 +19,12 @@ func TestEllipse(t *testing.T) {
 	assert.Equal(t, Ellipse{}, Covariance{}.Ellipse())
 	assert.InDelta(t, 90, Covariance{EE: 4, NN: 1}.Ellipse().Bearing.Degrees(), 1e-9)
 	assert.InDelta(t, 0, Covariance{EE: 1, NN: 4}.Ellipse().Bearing.Degrees(), 1e-9)
+}
+
+// The quantiles are gonum's.
+func TestFactorsThatHold95Percent(t *testing.T) {
+	assert.InDelta(t, distuv.UnitNormal.Quantile(0.975), Within95, 1e-12)
+	assert.InDelta(t, math.Sqrt(distuv.ChiSquared{K: 2}.Quantile(0.95)), EllipseWithin95, 1e-12)
 }
 
 func TestCovarianceLaws(t *testing.T) {

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"stakerow/survey/ground"
 	"stakerow/survey/measure"
 )
 
@@ -129,7 +130,7 @@ func (r *reader) lengthOver0(l *line, i, j int, do string) measure.Length {
 func (r *reader) spread(l *line, i, j int, read func(i, j int) float64) float64 {
 	sd := read(i+1, j)
 	if l.words[i].is("within") {
-		sd /= confidence95
+		sd /= ground.Within95
 	}
 	return sd
 }

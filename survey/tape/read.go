@@ -32,7 +32,7 @@ func Read(file string, data []byte, opt Options) (survey.Notes, error) {
 		r.statement(l)
 	}
 	r.tellAccuracy()
-	r.notes.Accuracy = survey.TapeAccuracy{Fixed: r.accuracy.fixed, Part: r.accuracy.part, Per: r.accuracy.per}
+	r.notes.Accuracy = r.accuracy
 	r.errs.Sort()
 	if err := r.errs.Err(); err != nil {
 		return survey.Notes{}, err
@@ -44,7 +44,7 @@ func Read(file string, data []byte, opt Options) (survey.Notes, error) {
 type reader struct {
 	file     string
 	units    measure.Units
-	accuracy accuracy
+	accuracy survey.TapeAccuracy
 	given    bool // an accuracy line was read
 	relied   bool // a reading took its accuracy from the file's
 	notes    survey.Notes
@@ -103,7 +103,7 @@ func (r *reader) headers(all []*line) {
 		}
 		r.units, r.notes.Units = u, u
 	}
-	r.accuracy, _ = usual(r.units)
+	r.accuracy, _ = survey.UsualTapeAccuracy(r.units)
 	for i, l := range accuracies {
 		if i > 0 {
 			r.fail(l, l.col(0), "a second accuracy line", "keep one; a single reading's own accuracy is written after it, as +- 1 in")
@@ -167,7 +167,7 @@ func (r *reader) tellAccuracy() {
 	if r.given || !r.relied {
 		return
 	}
-	_, text := usual(r.units)
+	_, text := survey.UsualTapeAccuracy(r.units)
 	r.notes.Findings = append(r.notes.Findings, survey.Finding{
 		Severity: survey.Note,
 		Rule:     "tape-accuracy-taken",

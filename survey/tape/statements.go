@@ -11,21 +11,21 @@ import (
 func (r *reader) readAccuracy(l *line) {
 	const do = "write it as: accuracy 1/4 in + 1/8 in per 50 ft"
 	plus, per := l.next(1, "+"), l.next(1, "per")
-	var a accuracy
+	var a survey.TapeAccuracy
 	part := plus + 1
 	switch {
 	case per < plus: // the part that grows, alone
 		part = 1
 	default:
-		a.fixed = r.lengthAtLeast0(l, 1, plus, do)
+		a.Fixed = r.lengthAtLeast0(l, 1, plus, do)
 	}
 	if plus < len(l.words) || part == 1 {
-		a.part = r.lengthAtLeast0(l, part, per, do)
+		a.Part = r.lengthAtLeast0(l, part, per, do)
 		if r.keyword(l, per, "per", do) {
-			a.per = r.lengthOver0(l, per+1, len(l.words), do)
+			a.Per = r.lengthOver0(l, per+1, len(l.words), do)
 		}
 	}
-	if !l.failed && a.of(measure.Foot) <= 0 {
+	if !l.failed && a.SD(measure.Foot) <= 0 {
 		r.fail(l, l.col(1), "an accuracy of 0", do)
 	}
 	r.accuracy = a
@@ -140,7 +140,7 @@ func (r *reader) distanceClauses(l *line, i int, clauses []string, taped measure
 // usualSD is the standard deviation of a length that states none, in metres.
 func (r *reader) usualSD(length measure.Length) float64 {
 	r.relied = true
-	return r.accuracy.of(length)
+	return r.accuracy.SD(length)
 }
 
 // readSide reads "A left of H1 H2".
