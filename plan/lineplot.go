@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"stakerow/internal/source"
 	"stakerow/survey"
 	"stakerow/survey/ground"
 	"stakerow/survey/measure"
@@ -245,37 +246,9 @@ func (p *plot) small(l measure.Length) string {
 // nearestSaid says which of the known names is meant, as far as that can be
 // guessed.
 func nearestSaid(name string, known []string, what string) string {
-	best, least := "", math.MaxInt
-	for _, k := range known {
-		if d := editDistance(name, k); d < least {
-			best, least = k, d
-		}
-	}
+	best := source.Nearest(name, known)
 	if best == "" {
 		return fmt.Sprintf("there is no %s at all to name", what)
 	}
 	return fmt.Sprintf("the nearest %s is %s", what, best)
-}
-
-// editDistance counts the single characters to insert, drop or change between
-// two names (Levenshtein 1966, from memory).
-func editDistance(a, b string) int {
-	ra, rb := []rune(a), []rune(b)
-	row := make([]int, len(rb)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i, ca := range ra {
-		diag := row[0]
-		row[0] = i + 1
-		for j, cb := range rb {
-			change := diag
-			if ca != cb {
-				change++
-			}
-			diag = row[j+1]
-			row[j+1] = min(change, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(rb)]
 }

@@ -5,11 +5,9 @@ import (
 	"strings"
 )
 
-// Less orders names as people count: H2 before H10, digits before letters,
+// compareNames orders names as people count: H2 before H10, digits before letters,
 // capitals before small letters. Names that differ in leading zeros alone
 // (H2, H02) come shortest number first. It is a strict total order.
-func Less(a, b string) bool { return compareNames(a, b) < 0 }
-
 func compareNames(a, b string) int {
 	restA, restB := a, b
 	for restA != "" && restB != "" {

@@ -8,16 +8,19 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-func TestLess(t *testing.T) {
+// before is the order as a yes or no.
+func before(a, b string) bool { return compareNames(a, b) < 0 }
+
+func TestNamesInNaturalOrder(t *testing.T) {
 	ordered := []string{"", "1", "2", "10", "101", "A", "A1", "A2", "A02", "A2B", "A10", "AA", "B", "H2", "H10", "H10_2", "H10_10", "a"}
 	for i, a := range ordered {
 		for j, b := range ordered {
-			assert.Equal(t, i < j, Less(a, b), "%q before %q", a, b)
+			assert.Equal(t, i < j, before(a, b), "%q before %q", a, b)
 		}
 	}
 }
 
-func TestLessIsATotalOrder(t *testing.T) {
+func TestNaturalOrderIsTotal(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	name := func() string {
 		b := make([]byte, 1+r.IntN(4))
@@ -28,9 +31,9 @@ func TestLessIsATotalOrder(t *testing.T) {
 	}
 	for range 20000 {
 		a, b, c := name(), name(), name()
-		assert.Equal(t, a != b, Less(a, b) != Less(b, a), "%q %q", a, b)
-		if Less(a, b) && Less(b, c) {
-			assert.True(t, Less(a, c), "%q %q %q", a, b, c)
+		assert.Equal(t, a != b, before(a, b) != before(b, a), "%q %q", a, b)
+		if before(a, b) && before(b, c) {
+			assert.True(t, before(a, c), "%q %q %q", a, b, c)
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"stakerow/internal/source"
+	"stakerow/survey"
 	"stakerow/survey/measure"
 )
 
@@ -151,20 +152,13 @@ func (l *courseLine) coordinate(i, j int) length {
 	return length{Length: v, text: text, pos: l.pos(i), given: true}
 }
 
-var namePattern = regexp.MustCompile(`^([A-Za-z][A-Za-z0-9_]*|[0-9]+)$`)
-
-// reserved are the words of the formats that are no names.
-func reserved() []string {
-	return []string{"accuracy", "base", "fixed", "on", "square", "angle", "units", "left", "right", "of", "at", "bearing", "drop", "rise", "tape", "find"}
-}
-
 func (l *courseLine) name(i int) (string, bool) {
 	if i >= len(l.words) {
 		l.d.errs.Add(l.pos(i), "the line ends where a corner's name is wanted", courseForm)
 		return "", false
 	}
 	w := l.words[i].text
-	if !namePattern.MatchString(w) || slices.Contains(reserved(), strings.ToLower(w)) {
+	if !survey.CanNamePoint(w) || survey.IsReserved(w) {
 		l.d.errs.Add(l.pos(i), quote(w)+" is no name of a corner", "name it with a letter, then letters, digits or _, or with digits alone")
 		return "", false
 	}

@@ -1,7 +1,6 @@
 package geojson
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,12 +9,6 @@ import (
 	"stakerow/internal/source"
 	"stakerow/survey"
 )
-
-// reserved are the words that may not name a point, in any case.
-var reserved = []string{
-	"accuracy", "base", "fixed", "on", "square", "angle", "units", "left", "right",
-	"of", "at", "bearing", "drop", "rise", "tape", "find",
-}
 
 // settleNames makes the names of features plain, names those that have none
 // after their role, and refuses a name used twice.
@@ -74,46 +67,16 @@ func (r *reader) cleaned(name string, at source.Pos) string {
 // checkPointName holds the name of a point to the rule: a letter, then letters,
 // digits and _; or digits alone; no reserved word.
 func (r *reader) checkPointName(t *thing) {
-	letters, digits := true, true
-	for i, c := range t.Name {
-		digit := c >= '0' && c <= '9'
-		digits = digits && digit
-		letters = letters && (unicode.IsLetter(c) || i > 0 && (digit || c == '_'))
-	}
 	switch {
-	case !letters && !digits:
+	case !survey.CanNamePoint(t.Name):
 		r.complain(t.nameAt, "the point name "+quoted(t.rawName), "write a letter and then letters, digits and _, or digits alone")
-	case slices.Contains(reserved, strings.ToLower(t.Name)):
+	case survey.IsReserved(t.Name):
 		r.complain(t.nameAt, "the point name "+quoted(t.Name)+", which is a word of the tape notes", "give the point another name")
 	}
 }
 
 // nearest is the name that takes the fewest letters changed, put in or left
-// out (Levenshtein 1966); of equals the first in order.
+// out; of equals the first in order.
 func nearest(s string, names []string) string {
-	names = slices.Sorted(slices.Values(names))
-	return slices.MinFunc(names, func(a, b string) int { return cmp.Compare(edits(s, a), edits(s, b)) })
-}
-
-// edits counts the letters to change between a text, of which the first 64
-// count, and a name.
-func edits(s, name string) int {
-	a := []rune(s)
-	a = a[:min(len(a), 64)]
-	row := make([]int, len(name)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i, c := range a {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(name) {
-			change := diagonal
-			if c != rune(name[j]) {
-				change++
-			}
-			diagonal, row[j+1] = row[j+1], min(change, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(name)]
+	return source.Nearest(s, slices.Sorted(slices.Values(names)))
 }

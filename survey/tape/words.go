@@ -2,6 +2,7 @@ package tape
 
 import (
 	"slices"
+	"stakerow/survey"
 	"strings"
 	"unicode"
 )
@@ -83,29 +84,14 @@ func hasPrefix(rest []rune, p string) bool {
 	return len(rest) >= len([]rune(p)) && string(rest[:len([]rune(p))]) == p
 }
 
-// reserved are the words that no point may be called, in any case.
-var reserved = [...]string{"accuracy", "base", "fixed", "square", "on", "angle", "units",
-	"left", "right", "of", "at", "bearing", "drop", "rise", "tape", "find"}
-
-func isReserved(s string) bool {
-	return slices.ContainsFunc(reserved[:], func(r string) bool { return strings.EqualFold(r, s) })
-}
-
 // nameFault says why a word cannot be a point's name, and what to do; both are
 // empty where it can.
 func nameFault(s string) (found, do string) {
-	const rule = "a name is a letter, then letters, digits or _; or digits alone"
-	if isReserved(s) {
+	switch {
+	case survey.IsReserved(s):
 		return "«" + s + "» where the name of a point was wanted; it is a reserved word", "give the point another name, such as " + s + "_1"
-	}
-	digits := strings.IndexFunc(s, func(r rune) bool { return r < '0' || '9' < r }) < 0
-	if digits && s != "" {
-		return "", ""
-	}
-	for i, r := range s {
-		if !unicode.IsLetter(r) && (i == 0 || r != '_' && (r < '0' || '9' < r)) {
-			return "«" + s + "» where the name of a point was wanted", rule
-		}
+	case !survey.CanNamePoint(s):
+		return "«" + s + "» where the name of a point was wanted", "a name is a letter, then letters, digits or _; or digits alone"
 	}
 	return "", ""
 }
