@@ -263,18 +263,12 @@ func (e *elevations) finish(pages []*ink.Drawing, size [2]float64) ([]ink.Drawin
 			left = flow(d, []rect{column}, left)
 		}
 	}
-	for len(left) > 0 {
-		pg := wordsPage(size)
-		d := ink.New(pg.w, pg.h, elevationLayers()...)
-		d.Title, d.Subject = e.plan.Title, "elevations, notes"
-		frameSheet(d, pg, false)
-		rest := flow(d, pg.columns, left)
-		if len(rest) == len(left) && len(rest[0].rows) == len(left[0].rows) {
-			return nil, fmt.Errorf("the words of %q do not fit on a sheet: shorten them", left[0].head)
-		}
-		left = rest
-		pages = append(pages, d)
+	further, err := wordSheets(left, func(int) page { return wordsPage(size) },
+		ink.Drawing{Title: e.plan.Title, Subject: "elevations, notes", Layers: elevationLayers()})
+	if err != nil {
+		return nil, err
 	}
+	pages = append(pages, further...)
 	var out []ink.Drawing
 	for i, d := range pages {
 		numberSheet(d, i+1, len(pages), e.plan.Title+" · elevations")

@@ -21,18 +21,12 @@ func (s *plot) finish(details []detail) ([]ink.Drawing, error) {
 	left := s.intoCorners(flow(s.d, s.page.columns, s.blocks()))
 	pages := []*ink.Drawing{s.d}
 	size := [2]float64{math.Max(s.page.w, s.page.h), math.Min(s.page.w, s.page.h)}
-	for len(left) > 0 {
-		pg := wordsPage(size)
-		d := ink.New(pg.w, pg.h, Layers()...)
-		d.Title, d.Subject = s.plan.Title, "plot plan, notes"
-		frameSheet(d, pg, false)
-		rest := flow(d, pg.columns, left)
-		if len(rest) == len(left) && len(rest[0].rows) == len(left[0].rows) {
-			return nil, fmt.Errorf("the words of %q do not fit on a sheet: shorten them", left[0].head)
-		}
-		left = rest
-		pages = append(pages, d)
+	further, err := wordSheets(left, func(int) page { return wordsPage(size) },
+		ink.Drawing{Title: s.plan.Title, Subject: "plot plan, notes", Layers: Layers()})
+	if err != nil {
+		return nil, err
 	}
+	pages = append(pages, further...)
 	pages = append(pages, s.detailSheets(details, size)...)
 	var out []ink.Drawing
 	for i, d := range pages {

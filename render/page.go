@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"stakerow/plan"
+	"stakerow/render/ink"
 )
 
 // page is a sheet with its parts, in mm: the border, the place of the drawing,
@@ -84,4 +85,24 @@ func wordsPage(size [2]float64) page {
 		p.columns = append(p.columns, rect{f.x + padding + float64(i)*(wide+columnGap), f.y + padding, wide, f.h - 2*padding})
 	}
 	return p
+}
+
+// wordSheets sets blocks on as many sheets as they need, each as pageOf gives
+// it, with the title, the subject and the layers of like.
+func wordSheets(blocks []block, pageOf func(n int) page, like ink.Drawing) ([]*ink.Drawing, error) {
+	var sheets []*ink.Drawing
+	for len(blocks) > 0 {
+		pg := pageOf(len(sheets))
+		d := ink.New(pg.w, pg.h, like.Layers...)
+		d.Title, d.Subject = like.Title, like.Subject
+		frameSheet(d, pg, false)
+		left := flow(d, pg.columns, blocks)
+		// The first sheet may have too little room beside what else it holds.
+		if len(sheets) > 0 && len(left) == len(blocks) && len(left[0].rows) == len(blocks[0].rows) {
+			return nil, fmt.Errorf("the words of %q do not fit on a sheet: shorten them, or take larger paper", left[0].head)
+		}
+		blocks = left
+		sheets = append(sheets, d)
+	}
+	return sheets, nil
 }

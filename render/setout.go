@@ -2,7 +2,6 @@ package render
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"stakerow/plan"
@@ -128,20 +127,7 @@ func (s *setOut) keyPage(p page) page {
 
 // flowPages sets blocks on as many pages as they need.
 func (s *setOut) flowPages(blocks []block, pageOf func(n int) page) ([]*ink.Drawing, error) {
-	var pages []*ink.Drawing
-	for len(blocks) > 0 {
-		pg := pageOf(len(pages))
-		d := ink.New(pg.w, pg.h, Layers()...)
-		d.Title, d.Subject = s.plan.Title, "set-out"
-		frameSheet(d, pg, false)
-		left := flow(d, pg.columns, blocks)
-		if len(pages) > 0 && len(left) == len(blocks) && len(left[0].rows) == len(blocks[0].rows) {
-			return nil, fmt.Errorf("the words of %q do not fit on a sheet: take larger paper", left[0].head)
-		}
-		blocks = left
-		pages = append(pages, d)
-	}
-	return pages, nil
+	return wordSheets(blocks, pageOf, ink.Drawing{Title: s.plan.Title, Subject: "set-out", Layers: Layers()})
 }
 
 // leg is a leg of a fence with the stakes at its ends, "" where none stands.

@@ -87,17 +87,6 @@ func (t Text) Box() Box {
 	}
 }
 
-// In is the text moved and turned so that its Box has the centre and angle of
-// b: a label put where a placer found room for it.
-func (t Text) In(b Box) Text {
-	t.At, t.Angle = b.Center, b.Angle
-	t.AlignX, t.AlignY = 0.5, 0.5
-	c := t.Box().Center
-	t.At.X += b.Center.X - c.X
-	t.At.Y += b.Center.Y - c.Y
-	return t
-}
-
 // Outline is the text as a path, to fill by the nonzero rule.
 func (t Text) Outline() Path {
 	face := t.Face.typeface()

@@ -76,17 +76,6 @@ func TestAnchors(t *testing.T) {
 	assert.InDelta(t, capital, box.H, 1e-9)
 }
 
-func TestTextInABox(t *testing.T) {
-	text := Text{S: "gate (7½)", Size: 3, At: Pt{1, 1}, AlignX: 1, Angle: 2}
-	own := text.Box()
-	want := Box{Center: Pt{40, 50}, W: own.W, H: own.H, Angle: -1.1}
-	got := text.In(want).Box()
-	assert.InDelta(t, 0, distance(got.Center, want.Center), 1e-9)
-	assert.Equal(t, want.Angle, got.Angle)
-	assert.InDelta(t, want.W, got.W, 1e-9)
-	assert.InDelta(t, want.H, got.H, 1e-9)
-}
-
 func TestWhatTheFontsLack(t *testing.T) {
 	assert.Empty(t, Lacks("42′ 3-1/2″ ½ ¼ ¾ ⅛ ⅜ ⅝ ⅞ 88°14′30″ ± × – — “”"))
 	assert.Empty(t, Lacks(string(Substitute)))

@@ -6,9 +6,10 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"stakerow/render/ink"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"stakerow/render/ink"
 )
 
 const textSize = 1.7 // mm an em: the smallest that reads at 300 dpi
@@ -49,7 +50,7 @@ func newTrial(n int, step float64, lines bool) trial {
 			if !lines {
 				directions = nil
 			}
-			t.items = append(t.items, Item{At: at, Candidates: AroundPoint(at, text.W, text.H, 0.9, directions...)})
+			t.items = append(t.items, Item{At: at, Candidates: aroundPoint(at, text.W, text.H, 0.9, directions...)})
 			t.obstacles = append(t.obstacles, ink.Box{Center: at, W: 1, H: 1})
 			left = s + step - length
 		}
@@ -158,7 +159,7 @@ func TestAgainstEveryChoice(t *testing.T) {
 		var items []Item
 		for range 5 {
 			at := ink.Pt{X: rnd.Float64() * 6, Y: rnd.Float64() * 6}
-			items = append(items, Item{At: at, Candidates: AroundPoint(at, 3, 1.5, 0.5)[:5]})
+			items = append(items, Item{At: at, Candidates: aroundPoint(at, 3, 1.5, 0.5)[:5]})
 		}
 		bounds := ink.Box{Center: ink.Pt{X: 3, Y: 3}, W: 40, H: 40}
 		p := newProblem(items, nil, bounds)
@@ -203,7 +204,7 @@ func leastCost(p *problem, i int, chosen []int) float64 {
 
 func TestFirstChoiceWhereThereIsRoom(t *testing.T) {
 	at := ink.Pt{X: 50, Y: 50}
-	item := Item{At: at, Candidates: AroundPoint(at, 4, 2, 1)}
+	item := Item{At: at, Candidates: aroundPoint(at, 4, 2, 1)}
 	room := ink.Box{Center: at, W: 100, H: 100}
 	got := Place([]Item{item}, nil, room, 1)[0]
 	assert.Equal(t, Placement{State: Placed, Box: item.Candidates[0].Box}, got)
@@ -224,51 +225,6 @@ func TestFirstChoiceWhereThereIsRoom(t *testing.T) {
 func TestSameSeedSamePlaces(t *testing.T) {
 	tr := newTrial(200, 1.87, true)
 	assert.Equal(t, tr.place(7), tr.place(7))
-}
-
-func TestAroundPointStandsOff(t *testing.T) {
-	at := ink.Pt{X: 10, Y: 10}
-	got := AroundPoint(at, 4, 2, 1.5, 0.3, 2)
-	require.Len(t, got, 12)
-	for i, c := range got {
-		outline := c.Box.Path().Flatten(0.1)[0]
-		least := math.Inf(1)
-		for k, p := range outline.Pts {
-			q := outline.Pts[(k+1)%4]
-			for s := range 201 {
-				f := float64(s) / 200
-				least = math.Min(least, math.Hypot(p.X+(q.X-p.X)*f-at.X, p.Y+(q.Y-p.Y)*f-at.Y))
-			}
-		}
-		assert.InDelta(t, 1.5, least, 1e-3, "candidate %d", i)
-		if i > 0 && i < 10 {
-			assert.Greater(t, c.Cost, got[i-1].Cost)
-		}
-	}
-}
-
-func TestAlongLine(t *testing.T) {
-	a, b := ink.Pt{X: 10, Y: 50}, ink.Pt{X: 70, Y: 50}
-	over := AlongLine(a, b, 12, 2, 1, false)
-	require.Len(t, over, 10)
-	assert.Equal(t, ink.Pt{X: 40, Y: 48}, over[0].Box.Center, "bearing over")
-	assert.InDelta(t, 48, over[1].Box.Center.X, 1e-9, "a third of the 24 mm of room")
-	assert.InDelta(t, 52, over[5].Box.Center.Y, 1e-9, "then the other side")
-	under := AlongLine(b, a, 12, 2, 1, true)
-	assert.InDelta(t, 52, under[0].Box.Center.Y, 1e-9, "distance under, whichever way the line goes")
-	assert.Len(t, AlongLine(a, b, 80, 2, 1, false), 2, "longer than its line: the middle alone")
-	for _, c := range over {
-		assert.LessOrEqual(t, math.Abs(c.Box.Center.X-40)+6, 30.0, "stays beside its line")
-	}
-}
-
-func TestUpright(t *testing.T) {
-	quarter := math.Pi / 2
-	for angle, want := range map[float64]float64{
-		0: 0, 0.5: 0.5, -0.5: -0.5, math.Pi: 0, 3: 3 - math.Pi, quarter: -quarter, -quarter: -quarter, 3 * quarter: -quarter, -3: math.Pi - 3,
-	} {
-		assert.InDelta(t, want, upright(angle), 1e-9, "%v", angle)
-	}
 }
 
 // The bar is 100 ms.
