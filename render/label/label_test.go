@@ -6,10 +6,10 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"stakerow/render/ink"
-
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"stakerow/render/ink"
 )
 
 const textSize = 1.7 // mm an em: the smallest that reads at 300 dpi
