@@ -46,6 +46,7 @@ type layers struct {
 	before  []int32 // index in marks of the best post before
 	squares []int64 // best sum of squared bays up to the mark
 	stray   []int64 // of these, least sum of |n·s_i − i·length|
+	toll    []int64 // what a post at the mark costs besides, added to squares; nil for nothing
 	n       int
 	length  int
 }
@@ -87,7 +88,7 @@ func (l *layers) solve(lim limits) {
 	top := len(l.starts) - 1
 	for r := l.starts[1]; top > 1 && r < l.starts[2]; r++ {
 		s := int(l.marks[r])
-		l.squares[r], l.stray[r] = square(s), l.strayOf(1, s)
+		l.squares[r], l.stray[r] = square(s)+l.tollOf(r), l.strayOf(1, s)
 	}
 	for i := 2; i < top; i++ {
 		l.step(i, lim.inner, l.starts[i], l.starts[i+1]-1, l.starts[i-1], l.starts[i]-1)
@@ -114,7 +115,7 @@ func (l *layers) step(i int, bay span, rlo, rhi, clo, chi int) {
 		s := int(l.marks[mid])
 		at, sq, stray, _ := l.bestBefore(s, bay, clo, chi)
 		l.before[mid] = int32(at)
-		l.squares[mid], l.stray[mid] = sq, stray+l.strayOf(i, s)
+		l.squares[mid], l.stray[mid] = sq+l.tollOf(mid), stray+l.strayOf(i, s)
 		l.step(i, bay, rlo, mid-1, clo, at)
 		rlo, clo = mid+1, at
 	}
@@ -136,6 +137,19 @@ func (l *layers) bestBefore(s int, bay span, clo, chi int) (at int, squares, str
 		}
 	}
 	return at, squares, stray, ok
+}
+
+func (l *layers) tollOf(row int) int64 {
+	if l.toll == nil {
+		return 0
+	}
+	return l.toll[row]
+}
+
+// solved is the layers once solve has found the best way to every mark.
+func (l *layers) solved(lim limits) *layers {
+	l.solve(lim)
+	return l
 }
 
 func (l *layers) strayOf(i, s int) int64 {
