@@ -65,7 +65,11 @@ type file struct {
 	path string
 	test bool
 	ast  *ast.File
+	set  *token.FileSet
 }
+
+// line is the line that a position stands on.
+func (f file) line(pos token.Pos) int { return f.set.Position(pos).Line }
 
 func goFiles(t *testing.T) []file {
 	t.Helper()
@@ -81,7 +85,8 @@ func goFiles(t *testing.T) []file {
 		if d.IsDir() || !strings.HasSuffix(name, ".go") {
 			return nil
 		}
-		parsed, err := parser.ParseFile(token.NewFileSet(), p, nil, parser.ParseComments)
+		set := token.NewFileSet()
+		parsed, err := parser.ParseFile(set, p, nil, parser.ParseComments)
 		if err != nil {
 			return err
 		}
@@ -90,7 +95,7 @@ func goFiles(t *testing.T) []file {
 			return err
 		}
 		rel = filepath.ToSlash(rel)
-		files = append(files, file{path.Dir(rel), rel, strings.HasSuffix(name, "_test.go"), parsed})
+		files = append(files, file{path.Dir(rel), rel, strings.HasSuffix(name, "_test.go"), parsed, set})
 		return nil
 	})
 	require.NoError(t, err)

@@ -1,0 +1,89 @@
+package house_test
+
+import (
+	"go/ast"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// A file has one subject, a function does one thing.
+const (
+	mostFileLines     = 600
+	mostFunctionLines = 80
+)
+
+func TestFilesAreShort(t *testing.T) {
+	texts(t, func(name string, lines []string) {
+		if strings.HasSuffix(name, ".go") {
+			assert.LessOrEqual(t, len(lines), mostFileLines, "%s is too long for one subject", name)
+		}
+	})
+}
+
+func TestFunctionsAreShort(t *testing.T) {
+	for _, f := range goFiles(t) {
+		for _, fn := range functions(f) {
+			if !f.test { // a table of cases may be as long as it needs
+				assert.LessOrEqual(t, fn.lines, mostFunctionLines, "%s: %s does too much", f.path, fn.name)
+			}
+		}
+	}
+}
+
+// inward are words that speak of how the work was shared out, not of fences.
+var inward = regexp.MustCompile(`(?i)\bissue #|\bhelper-|\bcolleagues?\b|\bsessions?\b|\bcontracts?\b|\bTODO\b|\bFIXME\b`)
+
+func TestWordsAreOfTheTrade(t *testing.T) {
+	assert.Regexp(t, inward, "see issue #4")
+	assert.NotRegexp(t, inward, "the contractor takes issue with recessions; t.Helper()")
+	texts(t, func(name string, lines []string) {
+		if name == "internal/house/code_test.go" {
+			return
+		}
+		for i, line := range lines {
+			assert.NotRegexp(t, inward, line, "%s:%d", name, i+1)
+		}
+	})
+}
+
+// The same input gives the same plan: no clock, no environment, no chance but
+// a seeded one.
+func TestNothingButTheInputCounts(t *testing.T) {
+	forbidden := map[string][]string{
+		"time": {"Now", "Since", "Until", "Local"},
+		"os":   {"Getenv", "LookupEnv", "Environ", "ExpandEnv", "Hostname"},
+		"rand": {"Int", "IntN", "Intn", "Float64", "Perm", "Shuffle", "NormFloat64", "N"},
+	}
+	for _, f := range goFiles(t) {
+		if f.test {
+			continue
+		}
+		ast.Inspect(f.ast, func(n ast.Node) bool {
+			if sel, ok := n.(*ast.SelectorExpr); ok {
+				if pkg, ok := sel.X.(*ast.Ident); ok && pkg.Obj == nil {
+					assert.NotContains(t, forbidden[pkg.Name], sel.Sel.Name, "%s calls %s.%s", f.path, pkg.Name, sel.Sel.Name)
+				}
+			}
+			return true
+		})
+	}
+}
+
+// function is one function of a file and how many lines it takes.
+type function struct {
+	name  string
+	lines int
+}
+
+func functions(f file) []function {
+	var out []function
+	for _, decl := range f.ast.Decls {
+		if d, ok := decl.(*ast.FuncDecl); ok {
+			out = append(out, function{d.Name.Name, f.line(d.End()) - f.line(d.Pos()) + 1})
+		}
+	}
+	return out
+}
