@@ -5,6 +5,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -52,6 +53,32 @@ func drawnFolders(t *testing.T) []string {
 	}
 	require.NotEmpty(t, folders)
 	return folders
+}
+
+// What DEVELOPERS.md says is checked from outside stands in the tests it names.
+func TestOutsideChecksAreWhereDevelopersSays(t *testing.T) {
+	data, err := os.ReadFile(filepath.Join(root, "DEVELOPERS.md"))
+	require.NoError(t, err)
+	quoted := regexp.MustCompile("`([^`]+)`")
+	rows := 0
+	for line := range strings.Lines(string(data)) {
+		var ids []string
+		for _, m := range quoted.FindAllStringSubmatch(line, -1) {
+			switch {
+			case !strings.HasPrefix(line, "| "):
+			case strings.HasSuffix(m[1], "_test.go"):
+				test, err := os.ReadFile(filepath.Join(root, m[1]))
+				assert.NoError(t, err)
+				for _, id := range ids {
+					assert.Contains(t, string(test), id, "DEVELOPERS.md has %s in %s", id, m[1])
+				}
+				rows++
+			case m[1] == strings.ToUpper(m[1]):
+				ids = append(ids, m[1])
+			}
+		}
+	}
+	assert.NotZero(t, rows)
 }
 
 // A library user finds an example beside every public package.
