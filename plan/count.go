@@ -37,8 +37,8 @@ func (p *planner) count() {
 }
 
 // concrete is what a post's hole takes in m³: the hole less the core in it, a
-// square one where the core is the finished post of a wood fence, else a pipe. Posts that are tamped or driven, or
-// stand already, take none.
+// square one where the core is the finished post of a wood fence, else a pipe.
+// Posts that are tamped or driven, or stand already, take none.
 func (p *planner) concrete(s Stake) float64 {
 	b, ok := p.buildOf(s.Fence)
 	if !ok || b.Set != setConcrete || s.Hole.Deep == 0 {

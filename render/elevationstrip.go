@@ -168,7 +168,7 @@ func (u unroller) addRun(s *strip, r plan.Run) {
 	marks := 0 // from the start of the walk
 	for j := range n {
 		i := j
-		if r.Start == "to" {
+		if r.StartsAtTo() {
 			i = n - 1 - j
 		}
 		sp := span{kind: spanBay, run: r, bay: i, length: measure.Length(r.Bays[i]) * u.plan.Mark,
@@ -183,7 +183,7 @@ func (u unroller) addRun(s *strip, r plan.Run) {
 			break
 		}
 		m := r.FromM + measure.Length(marks)*u.plan.Mark
-		if r.Start == "to" {
+		if r.StartsAtTo() {
 			m += r.Rest
 		}
 		s.posts = append(s.posts, u.linePost(r, m))
@@ -193,7 +193,7 @@ func (u unroller) addRun(s *strip, r plan.Run) {
 // linePost is the post that stands at m on a run.
 func (u unroller) linePost(r plan.Run, m measure.Length) upright {
 	distance := m - r.FromM
-	if r.Start == "to" {
+	if r.StartsAtTo() {
 		distance = r.ToM - m
 	}
 	for _, st := range u.onRun[r.Number] {

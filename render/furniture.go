@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 	"strconv"
 	"strings"
 
@@ -230,7 +229,7 @@ func (s *plot) fenceBlock() block {
 	for _, g := range p.Gates {
 		b.rows = append(b.rows, row{text: fmt.Sprintf("%s: stakes %s and %s, %s clear, swings %s", g.Name, g.Posts[0], g.Posts[1], p.Units.Tape(g.Clear, p.Mark), g.Swing)})
 	}
-	b.rows = append(b.rows, row{text: fmt.Sprintf("%s; %d bays", postCounts(p.Counts.Posts), p.Counts.Bays)})
+	b.rows = append(b.rows, row{text: fmt.Sprintf("%s; %d bays", p.Counts.PostWords(), p.Counts.Bays)})
 	return b
 }
 
@@ -246,18 +245,6 @@ func buildWords(p plan.Plan, name string) string {
 		}
 	}
 	return name
-}
-
-// postCounts says how many posts there are of each kind.
-func postCounts(posts map[plan.PostKind]int) string {
-	var kinds []string
-	total := 0
-	for k, n := range posts {
-		kinds = append(kinds, fmt.Sprintf("%d %s", n, k))
-		total += n
-	}
-	sort.Strings(kinds)
-	return fmt.Sprintf("%d posts (%s)", total, strings.Join(kinds, ", "))
 }
 
 // sideBlock is the table of courses that found no room along their lines.
@@ -306,14 +293,7 @@ func (s *plot) drawFlags() {
 func (s *plot) findingBlock() block {
 	b := block{head: "Findings"}
 	for i, f := range flagged(s.plan) {
-		word := "warning"
-		if f.Severity == survey.Error {
-			word = "ERROR"
-		}
-		if f.Accepted != "" {
-			word = "accepted"
-		}
-		b.rows = append(b.rows, row{text: fmt.Sprintf("%d  %s: %s", i+1, word, f.Text)})
+		b.rows = append(b.rows, row{text: fmt.Sprintf("%d  %s: %s", i+1, f.Weight(), f.Text)})
 	}
 	return b
 }

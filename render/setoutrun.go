@@ -34,14 +34,6 @@ func (s *setOut) runStakes(r plan.Run) []onRun {
 	return out
 }
 
-// ends are the stakes at a run's zero and at its far end.
-func ends(r plan.Run) (zero, far string) {
-	if r.Start == "to" {
-		return r.To, r.From
-	}
-	return r.From, r.To
-}
-
 // runBlock is the table of one run.
 func (s *setOut) runBlock(r plan.Run, width float64) block {
 	t := table{heads: []string{"", "stake", "post", "from\nzero"}, bold: []int{1, 3}}
@@ -95,7 +87,7 @@ func (s *setOut) fromZero(r plan.Run, st onRun) string {
 		return s.tape(st.distance)
 	}
 	zero := r.Arc.From
-	if r.Start == "to" {
+	if r.StartsAtTo() {
 		zero = r.Arc.To
 	}
 	return s.metres(zero.Dist(st.at))
@@ -148,7 +140,7 @@ func (s *setOut) holeText(h plan.HoleAt) string {
 // remarks are what a crew must know at one stake.
 func (s *setOut) remarks(r plan.Run, st onRun) []string {
 	var out []string
-	_, far := ends(r)
+	_, far := r.ZeroAndFar()
 	switch st.State {
 	case "kept", "set":
 		out = append(out, "already set")
@@ -205,7 +197,7 @@ func stakeName(number string) string {
 
 // runWords stand above a run's table: its zero and how to find it, what closes.
 func (s *setOut) runWords(r plan.Run) []row {
-	zero, far := ends(r)
+	zero, far := r.ZeroAndFar()
 	words := "ZERO: centre of " + stakeName(zero) + s.zeroPlace(r, zero) + "."
 	if zero == "" {
 		words = "ZERO: on the wall, where the string meets it."

@@ -90,7 +90,7 @@ func (s *setOut) stepText(step plan.Step) string {
 		if !strings.HasPrefix(step.Do, fmt.Sprintf("Run %d:", r.Number)) || len(r.Bays) < 2 || len(step.Stakes) == 0 {
 			continue
 		}
-		zero, _ := ends(r)
+		zero, _ := r.ZeroAndFar()
 		words := fmt.Sprintf("Run %d: set %s from the zero at %s, by the table.", r.Number, fromTo(step.Stakes), stakeName(zero))
 		if r.Naive.Text != "" {
 			words += " Not from the other end: " + r.Naive.Text + "."

@@ -5,13 +5,10 @@ import (
 	"slices"
 	"strings"
 
+	"stakerow/survey/adjust"
 	"stakerow/survey/ground"
 	"stakerow/survey/measure"
 )
-
-// suspectAt is the standardized residual from which a reading is set aside:
-// the two-sided 0.1 % point of the normal distribution (Baarda 1968).
-const suspectAt = 3.2905
 
 // result is the result of observation k; ok is false for what holds the datum.
 func (l *locator) result(k int) (Result, bool) {
@@ -38,7 +35,7 @@ func (l *locator) tellSuspects() {
 			Do:    "Measure " + subject(r) + " again, and correct the line or delete it.",
 			Value: figure(math.Abs(r.Residual), angular), Source: "standardized residual over 3.29 (Baarda, 0.1 %)"}
 		if r.W != 0 {
-			f.Limit = figure(math.Abs(r.Residual/r.W)*suspectAt, angular)
+			f.Limit = figure(math.Abs(r.Residual/r.W)*adjust.RejectAbove, angular)
 		}
 		l.tell(f)
 	}
@@ -190,7 +187,7 @@ func (l *locator) tellTriangle(s *station, a, b entry, ties map[*station][]entry
 	}
 	ra, rb := a.Length.Metres(), b.Length.Metres()
 	gap := max(base-(ra+rb), math.Abs(ra-rb)-base)
-	limit := suspectAt * math.Sqrt(a.SD*a.SD+b.SD*b.SD+sd*sd)
+	limit := adjust.RejectAbove * math.Sqrt(a.SD*a.SD+b.SD*b.SD+sd*sd)
 	if gap <= limit {
 		return
 	}

@@ -31,3 +31,15 @@ type Finding struct {
 	Accepted             string // the reason given in the job, "" where not accepted
 	Pos                  source.Pos
 }
+
+// Weight is how a finding counts, in a word for reports and sheets: ERROR,
+// warning or note; accepted where the job accepts it.
+func (f Finding) Weight() string {
+	switch {
+	case f.Accepted != "":
+		return "accepted"
+	case f.Severity == Error:
+		return "ERROR"
+	}
+	return f.Severity.String()
+}

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -44,7 +45,7 @@ func runDraw(c call) (int, error) {
 	}
 	dir := c.text("out")
 	if dir == "" {
-		dir = folderOf(path)
+		dir = filepath.Dir(path)
 	}
 	if err := writeAll(dir, files); err != nil {
 		return 0, err

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"sort"
 	"strconv"
 	"strings"
 
@@ -93,10 +92,7 @@ func printRuns(w io.Writer, p plan.Plan) {
 	heading(w, "Runs (measured from the stake named first, one zero for the whole run)")
 	var rows [][]string
 	for _, r := range p.Runs {
-		zero, far := r.From, r.To
-		if r.Start == "to" {
-			zero, far = r.To, r.From
-		}
+		zero, far := r.ZeroAndFar()
 		rows = append(rows, []string{strconv.Itoa(r.Number), r.Fence, zero + " → " + far, p.Units.Tape(r.Length, p.Mark), baysText(p, r), closingText(p, r)})
 	}
 	table(w, []string{"run", "fence", "stakes", "length", "bays", "the last bay closes"}, rows)
@@ -235,18 +231,7 @@ func printChecklist(w io.Writer, p plan.Plan) {
 
 func printCounts(w io.Writer, p plan.Plan) {
 	heading(w, "To buy and dig")
-	kinds := make([]string, 0, len(p.Counts.Posts))
-	total := 0
-	for kind, n := range p.Counts.Posts {
-		kinds = append(kinds, string(kind))
-		total += n
-	}
-	sort.Strings(kinds)
-	var parts []string
-	for _, kind := range kinds {
-		parts = append(parts, fmt.Sprintf("%d %s", p.Counts.Posts[plan.PostKind(kind)], kind))
-	}
-	fmt.Fprintf(w, "  %d posts (%s), %d bays", total, strings.Join(parts, ", "), p.Counts.Bays)
+	fmt.Fprintf(w, "  %s, %d bays", p.Counts.PostWords(), p.Counts.Bays)
 	if p.Counts.Panels > 0 {
 		fmt.Fprintf(w, ", %d panels", p.Counts.Panels)
 	}

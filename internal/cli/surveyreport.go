@@ -103,7 +103,7 @@ func printClosure(w io.Writer, s survey.Site, units measure.Units) {
 	heading(w, "Closure of the deed")
 	ratio := "closes exactly"
 	if s.Closure.Ratio > 0 {
-		ratio = fmt.Sprintf("1:%.0f", s.Closure.Ratio)
+		ratio = measure.Ratio(s.Closure.Ratio)
 	}
 	fmt.Fprintf(w, "  fails to close by %s (north %s, east %s): %s\n", units.Record(measure.FromMetres(s.Closure.Distance)),
 		units.Record(measure.FromMetres(s.Closure.North)), units.Record(measure.FromMetres(s.Closure.East)), ratio)

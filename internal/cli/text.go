@@ -3,7 +3,6 @@ package cli
 import (
 	"fmt"
 	"io"
-	"path/filepath"
 	"strings"
 	"text/tabwriter"
 
@@ -74,18 +73,6 @@ func printWritten(w io.Writer, dir string, files []output) {
 // Letter page in a monospaced face.
 const lineWidth = 96
 
-func folderOf(path string) string { return filepath.Dir(path) }
-
-func severityWord(s survey.Severity) string {
-	switch s {
-	case survey.Error:
-		return "ERROR"
-	case survey.Warning:
-		return "warning"
-	}
-	return "note"
-}
-
 // printFindings prints findings by severity, the worst first, accepted ones
 // last.
 func printFindings(w io.Writer, all []survey.Finding) {
@@ -108,15 +95,11 @@ func printFindings(w io.Writer, all []survey.Finding) {
 }
 
 func printFinding(w io.Writer, f survey.Finding) {
-	mark := severityWord(f.Severity)
-	if f.Accepted != "" {
-		mark = "accepted"
-	}
 	text := f.Text
 	if place := f.Pos.String(); place != "" && f.Pos.File != "" {
 		text = place + ": " + text
 	}
-	fmt.Fprintf(w, "  %-8s ", mark)
+	fmt.Fprintf(w, "  %-8s ", f.Weight())
 	wrapped(w, text, findingIndent, lineWidth-findingIndent)
 	for _, extra := range []string{prefixed("do: ", f.Do), prefixed("source: ", f.Source), prefixed("accepted because: ", f.Accepted)} {
 		if extra != "" {

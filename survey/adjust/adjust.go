@@ -134,10 +134,10 @@ func (s Solution) Cov(i, j int) [2][2]float64 { return s.joint.cov(i, j) }
 
 // Solve adjusts the problem. Points that the readings do not fix are Lacks and
 // spoil nothing else; so are points that no crossing of two readings and no
-// cluster fitted as one gives first coordinates to. It errs on a malformed problem: an index out of range, a
-// number that is not finite, a negative standard deviation, one point twice in
-// an observation, a datum without any East or North, or two exact coordinates
-// of one point that differ.
+// cluster fitted as one gives first coordinates to. It errs on a malformed
+// problem: an index out of range, a number that is not finite, a negative
+// standard deviation, one point twice in an observation, a datum without any
+// East or North, or two exact coordinates of one point that differ.
 func Solve(p Problem) (Solution, error) {
 	if err := p.check(); err != nil {
 		return Solution{}, err

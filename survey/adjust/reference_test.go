@@ -173,11 +173,11 @@ func maxAbs(list []float64) float64 {
 
 // STAT-CRITICAL: scipy.stats.
 func TestCriticalValues(t *testing.T) {
-	assert.InDelta(t, 3.2905, rejectAbove, 6e-5)
+	assert.InDelta(t, 3.2905, RejectAbove, 6e-5)
 	assert.InDelta(t, 5.9915, limit(2), 6e-5)
 	assert.InDelta(t, 3.8415, limit(1), 6e-5)
 	assert.InDelta(t, 3.8415, oneInTwenty, 6e-5)
-	assert.InDelta(t, 0.0005, distuv.UnitNormal.Survival(rejectAbove), 1e-9)
+	assert.InDelta(t, 0.0005, distuv.UnitNormal.Survival(RejectAbove), 1e-9)
 	assert.Zero(t, limit(0))
 }
 

@@ -9,11 +9,12 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
+// RejectAbove is the limit of |w|: a right reading exceeds it once in a
+// thousand. Source: W. Baarda, A testing procedure for use in geodetic
+// networks, 1968 (from memory); the value is that of the normal distribution.
+const RejectAbove = 3.2905267314919255
+
 const (
-	// rejectAbove is the limit of |w|: a right reading exceeds it once in a
-	// thousand. Source: W. Baarda, A testing procedure for use in geodetic
-	// networks, 1968 (from memory); the value is that of the normal distribution.
-	rejectAbove = 3.2905267314919255
 	// passAt is the confidence of the one-sided global test.
 	passAt = 0.95
 	// leastCheck is the redundancy under which a reading counts as unchecked: a
@@ -117,7 +118,7 @@ func (f *fit) snoop(aside []bool) verdict {
 func (f *fit) single(c checked) (int, []int) {
 	var high []int
 	for i, w := range c.w {
-		if math.Abs(w) > rejectAbove {
+		if math.Abs(w) > RejectAbove {
 			high = append(high, i)
 		}
 	}
@@ -139,10 +140,10 @@ func (f *fit) single(c checked) (int, []int) {
 			// What would be left of one's w with the other set aside; both stand
 			// for their residuals, so that the correlation is that of the tests.
 			left := without(c.w[i], w, rho[j])
-			if math.Abs(left) <= rejectAbove && c.w[i]*c.w[i]-w*w < oneInTwenty {
+			if math.Abs(left) <= RejectAbove && c.w[i]*c.w[i]-w*w < oneInTwenty {
 				rivals = append(rivals, j)
 			}
-			if math.Abs(without(w, c.w[i], rho[j])) <= rejectAbove {
+			if math.Abs(without(w, c.w[i], rho[j])) <= RejectAbove {
 				explained[j] = true
 			}
 		}
@@ -202,7 +203,7 @@ func (f *fit) fitsAgain(aside, returned []bool) int {
 			continue
 		}
 		_, _, w := f.foretold(k)
-		if w = math.Abs(w); w <= rejectAbove && w < least-1e-9 {
+		if w = math.Abs(w); w <= RejectAbove && w < least-1e-9 {
 			best, least = k, w
 		}
 	}

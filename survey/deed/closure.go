@@ -145,7 +145,7 @@ func (d *description) checkClosure(steps []step) {
 	if ratio == 0 || ratio >= poorRatio {
 		return
 	}
-	text := fmt.Sprintf("the courses fail to close by %s in %s, %s", d.show(miss), d.show(t.Length), showRatio(ratio))
+	text := fmt.Sprintf("the courses fail to close by %s in %s, %s", d.show(miss), d.show(t.Length), measure.Ratio(ratio))
 	limit := overDecimals * allowed(steps)
 	if ratio < blunderRatio && miss > limit {
 		slips := d.slips(steps)
@@ -163,15 +163,6 @@ func (d *description) checkClosure(steps []step) {
 	d.findings = append(d.findings, survey.Finding{Severity: survey.Warning, Rule: "deed-closure",
 		Text: text + ", worse than 1:3,000", Do: "check the courses against the deed",
 		Value: miss, Limit: t.Length / poorRatio, Source: "common practice", Pos: d.begin.pos})
-}
-
-func showRatio(ratio float64) string { return "1:" + thousands(int64(math.Floor(ratio))) }
-
-func thousands(n int64) string {
-	if n < 1000 {
-		return fmt.Sprint(n)
-	}
-	return fmt.Sprintf("%s,%03d", thousands(n/1000), n%1000)
 }
 
 func (d *description) show(metres float64) string {

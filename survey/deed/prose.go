@@ -96,7 +96,7 @@ func (p prose) readCalls(whole span, thence [][]int) {
 			tying = !p.hasPOB(c)
 			if !tying {
 				d.begin.pos = p.pos(m[0])
-				d.note(p.pos(thence[0][0]), "deed-tie", fmt.Sprintf("the first %s to the point of beginning and %s nothing", plural(ties, "call ties", "calls tie"), plural2(ties, "bounds", "bound")), "")
+				d.note(p.pos(thence[0][0]), "deed-tie", tieWords(ties), "")
 			}
 		default:
 			carried = p.readCall(m[0], c, carried)
@@ -104,18 +104,12 @@ func (p prose) readCalls(whole span, thence [][]int) {
 	}
 }
 
-func plural(n int, one, many string) string {
+// tieWords says that the first n calls lead to the point of beginning alone.
+func tieWords(n int) string {
 	if n == 1 {
-		return one
+		return "the first call ties to the point of beginning and bounds nothing"
 	}
-	return fmt.Sprintf("%d %s", n, many)
-}
-
-func plural2(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
+	return fmt.Sprintf("the first %d calls tie to the point of beginning and bound nothing", n)
 }
 
 // pob finds the point of beginning in a span; the beginning of a curve is none.

@@ -183,6 +183,10 @@ func (u Units) Area(m2 float64) string {
 	return fmt.Sprintf("%s sq ft (%.3f ac)", grouped(m2/SquareFoot), m2/Acre)
 }
 
+// Ratio is a ratio of 1 to n as closures are stated, n cut to a whole number:
+// 1:15,999.
+func Ratio(n float64) string { return "1:" + grouped(math.Floor(n)) }
+
 // grouped is f rounded to a whole number, its thousands set off by commas.
 func grouped(f float64) string {
 	s := strconv.FormatFloat(math.Abs(f), 'f', 0, 64)
