@@ -3,7 +3,6 @@ package plan
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"stakerow/internal/source"
@@ -97,7 +96,7 @@ func (g Leg) alongChord(chord measure.Length) measure.Length {
 	if g.Arc == nil || chord.Metres() >= 2*g.Arc.Radius {
 		return chord
 	}
-	return measure.FromMetres(2*g.Arc.Radius*math.Asin(chord.Metres()/(2*g.Arc.Radius))) + measure.Nanometre
+	return measure.FromMetres(g.Arc.AlongOf(chord.Metres())) + measure.Nanometre
 }
 
 // nearBy is how far before its place, in the direction it is counted in, the

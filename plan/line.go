@@ -223,18 +223,9 @@ func pointOn(g Leg, m measure.Length) (ground.Point, measure.Bearing) {
 // the posts' depth, and on the good side the rails and boards that are fixed to
 // their faces.
 func (b Build) Reach() (out, in measure.Length) {
-	half := b.Post.Across / 2
-	good := half
-	if b.Mount == MountFace {
-		if b.Rails != nil {
-			good += b.Rails.Thick
-		}
-		if b.Boards != nil {
-			good += b.Boards.Thick
-		}
-	}
+	good, back := b.standOut(b.Post.Across)
 	if b.GoodSide == "in" {
-		return half, good
+		return back, good
 	}
-	return good, half
+	return good, back
 }

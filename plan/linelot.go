@@ -38,15 +38,8 @@ func (w *path) faceDistance(g Leg, centre float64) measure.Length {
 
 // centreDistance is how far a point stands inside the lot line, in metres.
 func (w *path) centreDistance(at ground.Point) float64 {
-	least := math.Inf(1)
-	for _, s := range w.plot.sides {
-		_, _, d := s.leg.Nearest(at)
-		least = min(least, d)
-	}
-	if !w.plot.outline.Contains(at) && w.plot.outline.Nearest(at).Dist > outlineSagitta {
-		return -least
-	}
-	return least
+	d, _ := w.plot.inside(at)
+	return d
 }
 
 // legDistance is the least distance of a leg from the lot line, in metres. From

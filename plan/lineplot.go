@@ -138,6 +138,22 @@ func (p *plot) sidesAt(at ground.Point) []int {
 	return out
 }
 
+// inside is how far a point stands inside the lot line in metres (negative
+// outside), and which side is nearest. What is nearer to the outline than its
+// chords are to its curves counts as inside.
+func (p *plot) inside(at ground.Point) (float64, int) {
+	least, side := math.Inf(1), 0
+	for i, s := range p.sides {
+		if _, _, d := s.leg.Nearest(at); d < least {
+			least, side = d, i
+		}
+	}
+	if !p.outline.Contains(at) && p.outline.Nearest(at).Dist > outlineSagitta {
+		return -least, side
+	}
+	return least, side
+}
+
 // inset is the line that post centres stand on, by inside a side: towards the
 // right. ok is false where a curve has no radius left.
 func (s lotSide) inset(by measure.Length) (ground.Leg, bool) { return s.insetMetres(by.Metres()) }

@@ -175,7 +175,7 @@ func (p *planner) curveNamed(r *laidRun) string {
 	}
 	bay := measure.Length(slices.Max(r.Bays)) * p.spec.Mark
 	radius := r.Arc.Radius
-	chord := 2 * radius * math.Sin(bay.Metres()/(2*radius))
+	chord := r.Arc.ChordOf(bay.Metres())
 	sagitta := radius - math.Sqrt(max(radius*radius-chord*chord/4, 0))
 	return fmt.Sprintf(" Distances run along the curve, of radius %s: a bay of %s is a chord of %s, and the curve stands %s off its middle.",
 		p.say.length(measure.FromMetres(radius)), p.say.length(bay), p.say.length(measure.FromMetres(chord)), p.say.small(measure.FromMetres(sagitta)))

@@ -2,14 +2,14 @@ package plan
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"stakerow/survey/ground"
 	"stakerow/survey/measure"
 )
 
-// drivePosts is the word of Build.Set for posts that need no hole.
+// The words of Build.Set for posts that need no hole, and for those that stand
+// in concrete.
 const (
 	setDriven   = "driven"
 	setConcrete = "concrete"
@@ -214,19 +214,10 @@ func legDirection(g Leg, m measure.Length) ground.Vector {
 	return dir
 }
 
-// lotDistance is how far a point stands inside the lot line in metres (negative
-// outside), and which side of the lot is nearest.
+// lotDistance is how far a point stands inside the lot line, and which side of
+// the lot is nearest.
 func (p *planner) lotDistance(at ground.Point) (float64, int) {
-	best, side := math.Inf(1), 0
-	for i, s := range p.plot.sides {
-		if _, _, d := s.leg.Nearest(at); d < best {
-			best, side = d, i
-		}
-	}
-	if !p.plot.outline.Contains(at) {
-		best = -best
-	}
-	return best, side
+	return p.plot.inside(at)
 }
 
 // lotSD is the standard deviation in metres, across a side of the lot, of the

@@ -30,5 +30,8 @@ func (c Counts) PostWords() string {
 	slices.SortFunc(kinds, func(a, b string) int {
 		return strings.Compare(a[strings.IndexByte(a, ' '):], b[strings.IndexByte(b, ' '):])
 	})
+	if total == 0 {
+		return "no posts"
+	}
 	return fmt.Sprintf("%d posts (%s)", total, strings.Join(kinds, ", "))
 }

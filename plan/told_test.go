@@ -18,5 +18,5 @@ func TestRunZero(t *testing.T) {
 func TestPostWordsGoByKind(t *testing.T) {
 	c := Counts{Posts: map[PostKind]int{PostLine: 10, PostEnd: 2, PostCorner: 1}}
 	assert.Equal(t, "13 posts (1 corner, 2 end, 10 line)", c.PostWords())
-	assert.Equal(t, "0 posts ()", Counts{}.PostWords())
+	assert.Equal(t, "no posts", Counts{}.PostWords())
 }

@@ -115,7 +115,7 @@ func (e *elevations) curveBlock() block {
 }
 
 // chords lists the straight distances between the posts of a curved run, like
-// ones together: 2r·sin(b / 2r) for a bay of b along the curve.
+// ones together.
 func (e *elevations) chords(s strip, r plan.Run) string {
 	var order []string
 	times := map[string]int{}
@@ -123,7 +123,7 @@ func (e *elevations) chords(s strip, r plan.Run) string {
 		if sp.kind != spanBay || sp.run.Number != r.Number {
 			continue
 		}
-		chord := measure.FromMetres(2 * r.Arc.Radius * math.Sin(sp.length.Metres()/(2*r.Arc.Radius)))
+		chord := straight(r, sp.length)
 		text := fmt.Sprintf("chord %s for %s along it", e.tape(chord), e.tape(sp.length))
 		if times[text]++; times[text] == 1 {
 			order = append(order, text)

@@ -112,7 +112,7 @@ func straight(r plan.Run, along measure.Length) measure.Length {
 	if r.Arc == nil || r.Arc.Radius <= 0 {
 		return along
 	}
-	return measure.FromMetres(2 * r.Arc.Radius * math.Sin(along.Metres()/(2*r.Arc.Radius)))
+	return measure.FromMetres(r.Arc.ChordOf(along.Metres()))
 }
 
 func (s *setOut) bestText(st plan.Stake) string {

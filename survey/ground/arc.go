@@ -39,6 +39,14 @@ func (a Arc) Length() float64 { return a.Radius * a.Sweep }
 // Chord is the straight distance from end to end in metres.
 func (a Arc) Chord() float64 { return 2 * a.Radius * math.Sin(a.Sweep/2) }
 
+// ChordOf is the straight distance in metres between two points of the circle
+// that lie so far apart along it: 2r·sin(d / 2r).
+func (a Arc) ChordOf(along float64) float64 { return 2 * a.Radius * math.Sin(along/(2*a.Radius)) }
+
+// AlongOf is how far apart along the circle two points lie whose straight
+// distance is chord, which must be at most the diameter: 2r·asin(c / 2r).
+func (a Arc) AlongOf(chord float64) float64 { return 2 * a.Radius * math.Asin(chord/(2*a.Radius)) }
+
 // At is the point d metres along the arc and the unit direction of travel
 // there. Distances beyond the ends run on round the circle.
 func (a Arc) At(d float64) (Point, Vector) {

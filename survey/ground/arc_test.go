@@ -156,3 +156,13 @@ func TestLegsMeet(t *testing.T) {
 	p, _ = south.At(3)
 	assert.Equal(t, Point{3, 0}, p)
 }
+
+func TestChordsOfAnArc(t *testing.T) {
+	a := ArcBetween(Point{0, 0}, Point{10, 0}, math.Pi/2, true)
+	assert.InDelta(t, a.Chord(), a.ChordOf(a.Length()), 1e-12)
+	for d := 0.5; d < a.Length(); d += 0.5 {
+		p, _ := a.At(d)
+		assert.InDelta(t, a.From.Dist(p), a.ChordOf(d), 1e-9)
+		assert.InDelta(t, d, a.AlongOf(a.ChordOf(d)), 1e-9)
+	}
+}
