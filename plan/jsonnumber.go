@@ -1,11 +1,9 @@
 package plan
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"math"
-	"strconv"
 
 	"stakerow/survey/ground"
 	"stakerow/survey/measure"
@@ -18,7 +16,7 @@ type metresForm float64
 // nearestForm is v as it prints, so that what is read back is what was kept.
 func nearestForm(v float64) metresForm { return metresForm(math.Round(v*1e9)/1e9 + 0) }
 
-func (c metresForm) MarshalJSON() ([]byte, error) { return decimal(float64(c), 9) }
+func (c metresForm) MarshalJSON() ([]byte, error) { return measure.AppendDecimal(nil, float64(c), 9) }
 
 // turned is an angle kept in radians that prints in degrees with twelve
 // decimals: a nanometre at 50 km.
@@ -29,7 +27,9 @@ func nearestTurned(v float64) turned {
 	return turned(math.Round(v*180/math.Pi*1e12) / 1e12 * math.Pi / 180)
 }
 
-func (t turned) MarshalJSON() ([]byte, error) { return decimal(float64(t)*180/math.Pi, 12) }
+func (t turned) MarshalJSON() ([]byte, error) {
+	return measure.AppendDecimal(nil, float64(t)*180/math.Pi, 12)
+}
 
 func (t *turned) UnmarshalJSON(data []byte) error {
 	var degrees float64
@@ -38,21 +38,6 @@ func (t *turned) UnmarshalJSON(data []byte) error {
 	}
 	*t = turned(degrees * math.Pi / 180)
 	return nil
-}
-
-// decimal prints v without an exponent, without zeros at its end, without a
-// negative zero.
-func decimal(v float64, places int) ([]byte, error) {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return nil, fmt.Errorf("%v cannot be written as a number", v)
-	}
-	out := strconv.AppendFloat(nil, v, 'f', places, 64)
-	out = bytes.TrimRight(out, "0")
-	out = bytes.TrimSuffix(out, []byte{'.'})
-	if string(out) == "-0" {
-		return []byte{'0'}, nil
-	}
-	return out, nil
 }
 
 // pointForm is a ground point: [x, y].

@@ -78,7 +78,7 @@ func formOfStake(frame survey.Frame) func(Stake) stakeForm {
 // onEarth is a longitude or latitude in degrees; eleven decimals are 1 µm.
 type onEarth float64
 
-func (d onEarth) MarshalJSON() ([]byte, error) { return decimal(float64(d), 11) }
+func (d onEarth) MarshalJSON() ([]byte, error) { return measure.AppendDecimal(nil, float64(d), 11) }
 
 // lonLat is a point's longitude and latitude, nil where the site has none.
 func lonLat(frame survey.Frame, at ground.Point) (lon, lat *onEarth) {

@@ -140,7 +140,7 @@ func TestDecimals(t *testing.T) {
 	for v, want := range map[float64]string{
 		0: "0", -1e-12: "0", 12: "12", 0.5: "0.5", -3.25: "-3.25", 12.345678901: "12.345678901", 1e-9: "0.000000001", 1e20: "100000000000000000000", 120: "120",
 	} {
-		got, err := appendDecimal([]byte("["), v)
+		got, err := measure.AppendDecimal([]byte("["), v, decimalPlaces)
 		require.NoError(t, err)
 		assert.Equal(t, "["+want, string(got))
 	}

@@ -7,20 +7,23 @@ import (
 	"strconv"
 
 	"stakerow/survey/ground"
+	"stakerow/survey/measure"
 )
 
 // metres prints a float as decimal metres to the nanometre, as a
 // measure.Length prints.
 type metres float64
 
-func (m metres) MarshalJSON() ([]byte, error) { return appendDecimal(nil, float64(m)) }
+func (m metres) MarshalJSON() ([]byte, error) {
+	return measure.AppendDecimal(nil, float64(m), decimalPlaces)
+}
 
 // degrees is an angle kept in radians and printed in decimal degrees, to
 // 1e-9°, which is 0.1 mm at the far side of the earth.
 type degrees float64
 
 func (d degrees) MarshalJSON() ([]byte, error) {
-	return appendDecimal(nil, float64(d)/radiansPerDegree)
+	return measure.AppendDecimal(nil, float64(d)/radiansPerDegree, decimalPlaces)
 }
 
 const radiansPerDegree = math.Pi / 180
@@ -29,11 +32,11 @@ const radiansPerDegree = math.Pi / 180
 type xy ground.Point
 
 func (p xy) MarshalJSON() ([]byte, error) {
-	b, err := appendDecimal([]byte{'['}, p.E)
+	b, err := measure.AppendDecimal([]byte{'['}, p.E, decimalPlaces)
 	if err != nil {
 		return nil, err
 	}
-	b, err = appendDecimal(append(b, ','), p.N)
+	b, err = measure.AppendDecimal(append(b, ','), p.N, decimalPlaces)
 	return append(b, ']'), err
 }
 
@@ -64,19 +67,3 @@ func xyOrNull(p *ground.Point) *xy {
 
 // decimalPlaces of a metre are nanometres.
 const decimalPlaces = 9
-
-// appendDecimal prints v with up to nine decimals, never with an exponent,
-// without trailing zeros and without a negative zero.
-func appendDecimal(b []byte, v float64) ([]byte, error) {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return nil, fmt.Errorf("%v cannot be written as a number", v)
-	}
-	from := len(b)
-	b = strconv.AppendFloat(b, v, 'f', decimalPlaces, 64)
-	b = bytes.TrimRight(b, "0")
-	b = bytes.TrimSuffix(b, []byte{'.'})
-	if string(b[from:]) == "-0" {
-		b = append(b[:from], '0')
-	}
-	return b, nil
-}

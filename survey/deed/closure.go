@@ -166,11 +166,7 @@ func (d *description) checkClosure(steps []step) {
 }
 
 func (d *description) show(metres float64) string {
-	units := d.unitsRead()
-	if units == measure.NoUnits {
-		units = measure.Feet
-	}
-	return units.Record(measure.FromMetres(metres))
+	return d.showUnits().Record(measure.FromMetres(metres))
 }
 
 func (d *description) unitsRead() measure.Units {

@@ -119,7 +119,7 @@ func (l *courseLine) readBegin() {
 	case len(l.words) == 2:
 		return
 	case !l.is(2, "at"):
-		d.errs.Add(l.pos(2), "found "+quote(l.words[2].text)+" after the beginning", "write begin A, or begin A at N 5000 E 5000")
+		d.errs.Add(l.pos(2), "found "+source.Quote(l.words[2].text)+" after the beginning", "write begin A, or begin A at N 5000 E 5000")
 		return
 	}
 	d.begin.at = true
@@ -131,7 +131,7 @@ func (l *courseLine) readBegin() {
 			end++
 		}
 		if axis == nil || axis.given || end == i+1 {
-			d.errs.Add(l.pos(i), "found "+quote(l.words[i].text)+" in the coordinates of "+name, "write at N 5000 E 5000")
+			d.errs.Add(l.pos(i), "found "+source.Quote(l.words[i].text)+" in the coordinates of "+name, "write at N 5000 E 5000")
 			return
 		}
 		*axis = l.coordinate(i+1, end)
@@ -159,7 +159,7 @@ func (l *courseLine) name(i int) (string, bool) {
 	}
 	w := l.words[i].text
 	if !survey.CanNamePoint(w) || survey.IsReserved(w) {
-		l.d.errs.Add(l.pos(i), quote(w)+" is no name of a corner", "name it with a letter, then letters, digits or _, or with digits alone")
+		l.d.errs.Add(l.pos(i), source.Quote(w)+" is no name of a corner", "name it with a letter, then letters, digits or _, or with digits alone")
 		return "", false
 	}
 	return w, true
@@ -188,7 +188,7 @@ func (l *courseLine) readCourse() {
 	if n == 0 {
 		found := "the line ends where a bearing is wanted"
 		if len(l.words) > 2 {
-			found = "found " + quote(l.words[2].text) + " where a bearing is wanted"
+			found = "found " + source.Quote(l.words[2].text) + " where a bearing is wanted"
 		}
 		l.d.errs.Add(l.pos(2), found, courseForm+", or az 88-14-30 for the bearing, or curve …")
 		return
@@ -272,7 +272,7 @@ func (l *courseLine) readCurve() *curve {
 	for i := 4; i < len(l.words); {
 		key := strings.ToLower(l.words[i].text)
 		if !slices.Contains(curveKeys(), key) {
-			d.errs.Add(l.pos(i), "found "+quote(l.words[i].text)+" in a curve", curveForm)
+			d.errs.Add(l.pos(i), "found "+source.Quote(l.words[i].text)+" in a curve", curveForm)
 			return c
 		}
 		end := i + 1
@@ -300,7 +300,7 @@ func (l *courseLine) readCurveKey(c *curve, key string, i, end int) {
 		case end == i+2 && l.is(i+1, "next"):
 			c.tangentNext = true
 		default:
-			d.errs.Add(l.pos(i+1), "found "+quote(l.words[i+1].text)+" after tangent", "write tangent (to the course before) or tangent next (to the course after)")
+			d.errs.Add(l.pos(i+1), "found "+source.Quote(l.words[i+1].text)+" after tangent", "write tangent (to the course before) or tangent next (to the course after)")
 		}
 		return
 	}
@@ -362,13 +362,4 @@ func (d *description) chain() {
 		}
 		seen[c.to] = true
 	}
-}
-
-// quote repeats a word of the input, cut where it is long.
-func quote(s string) string {
-	r := []rune(s)
-	if len(r) > 40 {
-		return "«" + string(r[:40]) + "…»"
-	}
-	return "«" + s + "»"
 }

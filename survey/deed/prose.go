@@ -47,7 +47,7 @@ func readProse(d *description, t text) {
 			Text: "a separate tract is excepted and was not read: " + cut(p.written(m[0], len(p.plain))),
 			Do:   "give it as a deed of its own if the lot touches it"})
 	}
-	d.begin = &beginning{pos: p.pos(0), name: cornerName(0)}
+	d.begin = &beginning{pos: p.pos(0), name: survey.CornerName(0)}
 	p.readCalls(whole, thence)
 	if len(d.calls) == 0 {
 		if len(d.errs) == 0 {
@@ -194,7 +194,7 @@ func (p prose) curved(body span, figures []figure) (curved bool, preface int) {
 func (p prose) nameCorners() {
 	d := p.d
 	for i, c := range d.calls {
-		c.from, c.to = cornerName(i), cornerName(i+1)
+		c.from, c.to = survey.CornerName(i), survey.CornerName(i+1)
 		if d.closed && i == len(d.calls)-1 {
 			c.to = d.begin.name
 		}
@@ -202,15 +202,6 @@ func (p prose) nameCorners() {
 	if d.closed && len(d.calls) == 1 {
 		d.errs.Add(d.calls[0].pos, "one call alone comes back to the point of beginning", "give the calls that go round the lot")
 	}
-}
-
-// cornerName is A, B, … Z, AA, AB, …
-func cornerName(i int) string {
-	name := string(rune('A' + i%26))
-	for i = i/26 - 1; i >= 0; i = i/26 - 1 {
-		name = string(rune('A'+i%26)) + name
-	}
-	return name
 }
 
 var fillers = regexp.MustCompile(`^(?:thence|a|an|the|said|of|and|distance|for|feet|foot|to|point|beginning|at|having|with|whose|which|is|being|in|on|more|or|less|through|bears|bearing|subtended|by|long|chord|radius|curve|arc|length|central|angle|delta|left|right|along|running|true|place|tangent|from|around|turning|measuring|measures|due|north|south|east|west|follows|as|[\s.,;:()'"-]+)+$`)

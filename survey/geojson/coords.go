@@ -2,7 +2,6 @@ package geojson
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -273,7 +272,7 @@ func (w *walker) what() string {
 	if i := strings.IndexAny(rest, ",]}\n\r"); i > 0 {
 		rest = rest[:i]
 	}
-	return quoted(rest)
+	return source.Quote(rest)
 }
 
 // degreesOf is the value of a JSON number and how many decimals it was written
@@ -321,13 +320,4 @@ func slowDegrees(text string) (v float64, places int8, ok bool) {
 		d -= e
 	}
 	return v, int8(min(max(d, -3), 17)), err == nil
-}
-
-// quoted is a text as a complaint repeats it.
-func quoted(s string) string {
-	const most = 40
-	if r := []rune(s); len(r) > most {
-		s = string(r[:most]) + "…"
-	}
-	return fmt.Sprintf("«%s»", s)
 }

@@ -82,7 +82,7 @@ func (r *reader) describe(t *thing, props []property) {
 func (r *reader) unknownProperty(p property) {
 	for key := range setters {
 		if strings.EqualFold(key, p.key) {
-			r.complain(p.pos, "the property "+quoted(p.key)+", where "+quoted(key)+" is wanted", "write it in lower case")
+			r.complain(p.pos, "the property "+source.Quote(p.key)+", where "+source.Quote(key)+" is wanted", "write it in lower case")
 			return
 		}
 	}
@@ -92,7 +92,7 @@ func (r *reader) unknownProperty(p property) {
 // plain refuses a property that is no text.
 func (r *reader) plain(p property) bool {
 	if p.kind != isString {
-		r.complain(p.at, quoted(p.key)+" that is no text", "write it in quotation marks")
+		r.complain(p.at, source.Quote(p.key)+" that is no text", "write it in quotation marks")
 		return false
 	}
 	return true
@@ -111,7 +111,7 @@ func (r *reader) setRole(t *thing, p property) {
 	for role := range roles {
 		names = append(names, string(role))
 	}
-	r.complain(p.at, "the role "+quoted(p.text), "write "+quoted(nearest(strings.ToLower(p.text), names)))
+	r.complain(p.at, "the role "+source.Quote(p.text), "write "+source.Quote(nearest(strings.ToLower(p.text), names)))
 	t.Role = ""
 }
 
@@ -128,7 +128,7 @@ func (r *reader) setName(t *thing, p property) {
 // setLength reads a length; zero is refused unless it may be.
 func (r *reader) setLength(to *measure.Length, p property, zero bool) bool {
 	if p.kind != isString && p.kind != isNumber {
-		r.complain(p.at, quoted(p.key)+" that is no length", "write a length with its unit, as \"12 in\"")
+		r.complain(p.at, source.Quote(p.key)+" that is no length", "write a length with its unit, as \"12 in\"")
 		return false
 	}
 	l, err := measure.ParseLength(p.text, r.opt.Units)
@@ -139,7 +139,7 @@ func (r *reader) setLength(to *measure.Length, p property, zero bool) bool {
 	case err != nil:
 		r.complain(p.at, p.key+": "+err.Error(), "write a length with its unit, as \"12 in\"")
 	case l < 0:
-		r.complain(p.at, "a "+p.key+" below zero: "+quoted(p.text), "write it without the minus")
+		r.complain(p.at, "a "+p.key+" below zero: "+source.Quote(p.text), "write it without the minus")
 	case l == 0 && !zero:
 		r.complain(p.at, "a "+p.key+" of zero", "write its size or take it out")
 	default:
@@ -162,7 +162,7 @@ func (r *reader) setFound(t *thing, p property) {
 		return
 	}
 	if !slices.Contains(marks, p.text) {
-		r.complain(p.at, "found: "+quoted(p.text), "write "+quoted(nearest(strings.ToLower(p.text), marks))+": one of "+strings.Join(marks, ", "))
+		r.complain(p.at, "found: "+source.Quote(p.text), "write "+source.Quote(nearest(strings.ToLower(p.text), marks))+": one of "+strings.Join(marks, ", "))
 		return
 	}
 	t.Found = p.text
@@ -228,7 +228,7 @@ func (r *reader) chooseLot(things []*thing) []*thing {
 	switch {
 	case chosen == nil && r.opt.LotName != "" && len(lots) > 0:
 		if chosen = byOldName(lots, r.opt.LotName); chosen == nil {
-			r.complain(whole, "no lot named "+quoted(r.opt.LotName), "the file has "+strings.Join(names, ", "))
+			r.complain(whole, "no lot named "+source.Quote(r.opt.LotName), "the file has "+strings.Join(names, ", "))
 			return things
 		}
 	case chosen == nil && len(lots) > 1:

@@ -23,7 +23,7 @@ func (r *reader) settleNames(things []*thing) {
 			r.checkPointName(t)
 		}
 		if p, twice := first[t.Name]; twice {
-			r.complain(t.nameAt, fmt.Sprintf("the name %s for the second time, first at %d:%d", quoted(t.Name), p.Line, p.Col), "give every feature a name of its own")
+			r.complain(t.nameAt, fmt.Sprintf("the name %s for the second time, first at %d:%d", source.Quote(t.Name), p.Line, p.Col), "give every feature a name of its own")
 			continue
 		}
 		first[t.Name] = t.nameAt
@@ -59,7 +59,7 @@ func (r *reader) cleaned(name string, at source.Pos) string {
 	}, name)
 	plain := strings.Join(strings.Fields(visible), "_")
 	if hidden > 0 {
-		r.note(at, "name-changed", fmt.Sprintf("%s that cannot be seen taken out of the name %s", count(hidden, "character"), quoted(plain)), "")
+		r.note(at, "name-changed", fmt.Sprintf("%s that cannot be seen taken out of the name %s", count(hidden, "character"), source.Quote(plain)), "")
 	}
 	return plain
 }
@@ -69,9 +69,9 @@ func (r *reader) cleaned(name string, at source.Pos) string {
 func (r *reader) checkPointName(t *thing) {
 	switch {
 	case !survey.CanNamePoint(t.Name):
-		r.complain(t.nameAt, "the point name "+quoted(t.rawName), "write a letter and then letters, digits and _, or digits alone")
+		r.complain(t.nameAt, "the point name "+source.Quote(t.rawName), "write a letter and then letters, digits and _, or digits alone")
 	case survey.IsReserved(t.Name):
-		r.complain(t.nameAt, "the point name "+quoted(t.Name)+", which is a word of the tape notes", "give the point another name")
+		r.complain(t.nameAt, "the point name "+source.Quote(t.Name)+", which is a word of the tape notes", "give the point another name")
 	}
 }
 

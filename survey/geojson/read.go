@@ -118,7 +118,7 @@ func (r *reader) remarks() {
 		r.note(r.flatAt, "height-ignored", fmt.Sprintf("%s with more than two numbers: heights are not used", count(r.flat, "position")), "")
 	}
 	for _, u := range r.unused.list {
-		r.note(u.pos, "unused-"+u.what, fmt.Sprintf("the %s %s is not used (%s)", u.what, quoted(u.key), count(u.times, "time")), "")
+		r.note(u.pos, "unused-"+u.what, fmt.Sprintf("the %s %s is not used (%s)", u.what, source.Quote(u.key), count(u.times, "time")), "")
 	}
 }
 

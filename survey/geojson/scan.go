@@ -178,7 +178,7 @@ func (r *reader) key(seen map[string]source.Pos) (string, source.Pos, error) {
 		return "", pos, errStop
 	}
 	if first, twice := seen[key]; twice {
-		r.complain(pos, fmt.Sprintf("%s for the second time in one object, first at %d:%d", quoted(key), first.Line, first.Col), "keep one of them")
+		r.complain(pos, fmt.Sprintf("%s for the second time in one object, first at %d:%d", source.Quote(key), first.Line, first.Col), "keep one of them")
 	}
 	seen[key] = pos
 	return key, pos, nil
@@ -250,7 +250,7 @@ func (r *reader) typeMember(o *object, at int, next byte) error {
 func (r *reader) otherMember(key string, pos source.Pos) {
 	for _, m := range members {
 		if strings.EqualFold(m, key) {
-			r.complain(pos, quoted(key)+", where GeoJSON writes "+quoted(m), "write it in lower case")
+			r.complain(pos, source.Quote(key)+", where GeoJSON writes "+source.Quote(m), "write it in lower case")
 			return
 		}
 	}
@@ -354,7 +354,7 @@ func (r *reader) crs(pos source.Pos) error {
 	if name == "" {
 		name = "a coordinate system"
 	} else {
-		name = quoted(name)
+		name = source.Quote(name)
 	}
 	r.complain(pos, "a crs member that names "+name+", where longitude and latitude on WGS84 are wanted", "export the file in WGS84 (EPSG:4326); RFC 7946 has no crs")
 	return nil

@@ -58,9 +58,9 @@ func (r *reader) things(doc object) []*thing {
 func (r *reader) addFeature(to []*thing, f object) []*thing {
 	if f.typ != "Feature" {
 		if _, geometry := geometries[f.typ]; geometry {
-			r.complain(f.typPos, quoted(f.typ)+" where a Feature is wanted", "wrap it: {\"type\": \"Feature\", \"properties\": {…}, \"geometry\": …}")
+			r.complain(f.typPos, source.Quote(f.typ)+" where a Feature is wanted", "wrap it: {\"type\": \"Feature\", \"properties\": {…}, \"geometry\": …}")
 		} else {
-			r.complain(orElse(f.typPos, f.pos), "a feature whose type is "+quoted(f.typ), "write \"type\": \"Feature\"")
+			r.complain(orElse(f.typPos, f.pos), "a feature whose type is "+source.Quote(f.typ), "write \"type\": \"Feature\"")
 		}
 		return to
 	}
@@ -84,7 +84,7 @@ func (r *reader) addGeometry(to []*thing, f, g object) []*thing {
 		r.complain(at, "a GeometryCollection", "write each geometry as a feature of its own")
 		return to
 	case !known:
-		found := "a geometry whose type is " + quoted(g.typ)
+		found := "a geometry whose type is " + source.Quote(g.typ)
 		if g.typ == "" {
 			found = "an object without \"type\""
 		}
@@ -92,7 +92,7 @@ func (r *reader) addGeometry(to []*thing, f, g object) []*thing {
 		for name := range geometries {
 			names = append(names, name)
 		}
-		r.complain(at, found, "write "+quoted(nearest(g.typ, append(names, "FeatureCollection", "Feature"))))
+		r.complain(at, found, "write "+source.Quote(nearest(g.typ, append(names, "FeatureCollection", "Feature"))))
 		return to
 	case g.coords == nil:
 		if !g.hasCoords {
