@@ -38,7 +38,7 @@ func (s *plot) labelRuns() {
 	for _, st := range s.plan.Stakes {
 		stakes[st.Number] = st
 	}
-	inside := s.view.at(ground.Ring(lotOutline(s.plan.Survey)).Centroid())
+	inside := s.view.at(lotOutline(s.plan.Survey).Centroid())
 	for _, r := range s.plan.Runs {
 		a, okA := stakes[r.From]
 		b, okB := stakes[r.To]

@@ -34,7 +34,7 @@ func (s *plot) drawLotLine() {
 
 // drawCorners draws the corners that show, with their names.
 func (s *plot) drawCorners() {
-	inside := ground.Ring(lotOutline(s.plan.Survey)).Centroid()
+	inside := lotOutline(s.plan.Survey).Centroid()
 	for _, name := range s.plan.Survey.Lot.Corners {
 		if s.window.holds(s.view.at(s.points[name].At)) {
 			s.drawCorner(name, inside)
@@ -58,11 +58,7 @@ func (s *plot) drawCorner(name string, inside ground.Point) {
 }
 
 func legendPin(d *ink.Drawing, at ink.Pt, found bool) {
-	d.Fill(layerSheet, "", ink.Circle(at, pinSymbol/2), white)
-	d.Stroke(layerSheet, "", ink.Circle(at, pinSymbol/2), penRule)
-	if found {
-		d.Fill(layerSheet, "", ink.Circle(at, pinSymbol/5), black)
-	}
+	inLegend(d, func(only *ink.Drawing) { pin(only, "", at, found) })
 }
 
 // labelSide writes a side's course outside the lot, along the line; a side too

@@ -88,22 +88,8 @@ func drawnPoints(p plan.Plan) []ground.Point {
 	return all
 }
 
-// lotOutline is the lot's outline with its curves as chords.
-func lotOutline(site survey.Site) []ground.Point {
-	at := map[string]ground.Point{}
-	for _, p := range site.Points {
-		at[p.Name] = p.At
-	}
-	var out []ground.Point
-	for _, side := range site.Lot.Sides {
-		out = append(out, at[side.From])
-		if side.Arc != nil {
-			chords := side.Arc.Chords(drawnSagitta, false)
-			out = append(out, chords[1:len(chords)-1]...)
-		}
-	}
-	return out
-}
+// lotOutline is the lot's outline as it is drawn.
+func lotOutline(site survey.Site) ground.Ring { return site.LotOutline(drawnSagitta) }
 
 // drawnSagitta is how far a chord may leave a curve on the ground, in metres:
 // 5 mm is a tenth of a pixel at 1:600 and 300 dpi.

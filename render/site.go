@@ -101,12 +101,7 @@ func (s *plot) nameThing(subject, name string, at ink.Pt, reach float64) {
 }
 
 func legendTree(d *ink.Drawing, at ink.Pt) {
-	only := ink.New(1, 1)
-	tree(only, "", at, 0)
-	for _, op := range only.Ops {
-		op.Layer = layerSheet
-		d.Ops = append(d.Ops, op)
-	}
+	inLegend(d, func(only *ink.Drawing) { tree(only, "", at, 0) })
 }
 
 func (s *plot) drawObstacleFeature(f survey.Feature) {
@@ -127,12 +122,7 @@ func (s *plot) drawObstacle(name string, place ground.Point, radius float64) {
 	r := s.view.mm(radius)
 	obstacle(s.d, "obstacle "+name, at, r)
 	s.use("obstacle, to scale", func(d *ink.Drawing, at ink.Pt) {
-		only := ink.New(1, 1)
-		obstacle(only, "", at, 1.4)
-		for _, op := range only.Ops {
-			op.Layer = layerSheet
-			d.Ops = append(d.Ops, op)
-		}
+		inLegend(d, func(only *ink.Drawing) { obstacle(only, "", at, 1.4) })
 	})
 	reach := math.Max(r, 0.9)
 	s.labels.avoid(ink.Box{Center: at, W: 2 * reach, H: 2 * reach})

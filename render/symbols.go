@@ -76,6 +76,16 @@ func pin(d *ink.Drawing, subject string, at ink.Pt, found bool) {
 	}
 }
 
+// inLegend draws a symbol of another layer among the words of the sheet.
+func inLegend(d *ink.Drawing, draw func(only *ink.Drawing)) {
+	only := ink.New(1, 1)
+	draw(only)
+	for _, op := range only.Ops {
+		op.Layer = layerSheet
+		d.Ops = append(d.Ops, op)
+	}
+}
+
 // tree draws a trunk to scale with a ring of strokes round it.
 func tree(d *ink.Drawing, subject string, at ink.Pt, radius float64) {
 	const strokes, crown = 12, 2.6

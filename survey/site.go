@@ -66,6 +66,24 @@ type Lot struct {
 	Perimeter float64 // m, of the outer outline
 }
 
+// LotOutline is the lot's outline, clockwise, its curves as chords that leave
+// them by sagitta metres at the most; nil where there is no lot.
+func (s Site) LotOutline(sagitta float64) ground.Ring {
+	at := map[string]ground.Point{}
+	for _, p := range s.Points {
+		at[p.Name] = p.At
+	}
+	var out ground.Ring
+	for _, side := range s.Lot.Sides {
+		out = append(out, at[side.From])
+		if side.Arc != nil {
+			chords := side.Arc.Chords(sagitta, false)
+			out = append(out, chords[1:len(chords)-1]...)
+		}
+	}
+	return out
+}
+
 // Side is the part of a lot line between two neighbouring corners.
 type Side struct {
 	From, To string
@@ -127,7 +145,7 @@ type SideSpec struct {
 // Options are the figures that Locate needs beside the notes.
 type Options struct {
 	Spec SiteSpec
-	// LongestTape bounds the ties that are proposed; 0 means 30 m.
+	// LongestTape bounds the ties that are proposed; 0 means UsualTape.
 	LongestTape measure.Length
 	// NeedsLot makes a site without a lot an error.
 	NeedsLot bool

@@ -60,18 +60,7 @@ const chordSagitta = 0.001
 // lot is the lot's outline, counter-clockwise, its first place again at the
 // end; nil where there is no lot.
 func (e earth) lot() []position {
-	at := map[string]ground.Point{}
-	for _, p := range e.plan.Survey.Points {
-		at[p.Name] = p.At
-	}
-	var ring ground.Ring
-	for _, side := range e.plan.Survey.Lot.Sides {
-		ring = append(ring, at[side.From])
-		if side.Arc != nil {
-			chords := side.Arc.Chords(chordSagitta, false)
-			ring = append(ring, chords[1:len(chords)-1]...)
-		}
-	}
+	ring := e.plan.Survey.LotOutline(chordSagitta)
 	if len(ring) < 3 {
 		return nil
 	}

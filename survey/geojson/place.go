@@ -125,7 +125,7 @@ func (p *placer) project(t *thing) [][]vertex {
 		vs := make([]vertex, 0, len(list))
 		for k := range list {
 			v := vertex{p.frame.Ground(list[k].lon, list[k].lat), &list[k]}
-			farthest = max(farthest, abs(v.at.E), abs(v.at.N))
+			farthest = max(farthest, math.Abs(v.at.E), math.Abs(v.at.N))
 			if n := len(vs); n > 0 && v.at.Dist(vs[n-1].at) <= foldTolerance {
 				continue
 			}
@@ -170,7 +170,7 @@ func (p *placer) checkOutline(t *thing, rings [][]vertex) {
 		}
 		at := p.r.at(t.lists[i][0])
 		ring := ringOf(vs)
-		if len(vs) < 3 || len(vs) == 3 && abs(ring.Area()) == 0 {
+		if len(vs) < 3 || len(vs) == 3 && math.Abs(ring.Area()) == 0 {
 			p.r.complain(at, what+" has no area", "give it its corners or take it out")
 			continue
 		}
@@ -179,8 +179,8 @@ func (p *placer) checkOutline(t *thing, rings [][]vertex) {
 				"put the corners in walking order, each once")
 			continue
 		}
-		if t.Role == survey.RoleLot && abs(ring.Area()) < leastArea {
-			p.r.complain(at, fmt.Sprintf("%s encloses %.2g m²", what, abs(ring.Area())), "check its coordinates: degrees need 7 decimals for a centimetre")
+		if t.Role == survey.RoleLot && math.Abs(ring.Area()) < leastArea {
+			p.r.complain(at, fmt.Sprintf("%s encloses %.2g m²", what, math.Abs(ring.Area())), "check its coordinates: degrees need 7 decimals for a centimetre")
 		}
 		if i > 0 && len(rings[0]) > 2 && !ringOf(rings[0]).Contains(vs[0].at) {
 			p.r.complain(at, what+" lies outside it", "a hole is inside its outline: take it out, or make it a feature of its own")

@@ -2,6 +2,7 @@ package geojson
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"stakerow/internal/source"
@@ -213,7 +214,7 @@ func (r *reader) offTheGlobe(p position, of int) {
 	if of > 1 {
 		more = fmt.Sprintf(" (and %s more)", count(of-1, "position"))
 	}
-	lon, lat := abs(p.lon), abs(p.lat)
+	lon, lat := math.Abs(p.lon), math.Abs(p.lat)
 	switch {
 	case lon > 360 || lat > 360:
 		r.complain(r.at(p), r.written(p)+more+", which are metres or feet of a map projection, where degrees are wanted", "export the file in WGS84 (EPSG:4326)")
@@ -225,8 +226,6 @@ func (r *reader) offTheGlobe(p position, of int) {
 		r.complain(r.at(p), fmt.Sprintf("a longitude of %v%s, beyond 180", p.lon, more), "count longitudes from −180 to 180")
 	}
 }
-
-func abs(x float64) float64 { return max(x, -x) }
 
 // at is the place of a position in the file.
 func (r *reader) at(p position) source.Pos {
