@@ -188,3 +188,18 @@ func TestCourseWithoutFigures(t *testing.T) {
 	assert.NotZero(t, s.Lot.Sides[2].RecordedLength)
 	assert.Zero(t, s.Adjustment.Redundancy)
 }
+
+// Chords inside a curve that bulges out of the lot lose area, the more the
+// coarser they are.
+func TestLotOutlineFollowsCurves(t *testing.T) {
+	a, b, c := ground.Point{N: 10}, ground.Point{E: 10, N: 10}, ground.Point{E: 5}
+	arc := ground.ArcBetween(a, b, math.Pi/2, true)
+	site := survey.Site{Points: []survey.Point{{Name: "A", At: a}, {Name: "B", At: b}, {Name: "C", At: c}},
+		Lot: survey.Lot{Corners: []string{"A", "B", "C"}, Sides: []survey.Side{{From: "A", To: "B", Arc: &arc}, {From: "B", To: "C"}, {From: "C", To: "A"}}}}
+	segment := arc.Radius * arc.Radius / 2 * (arc.Sweep - math.Sin(arc.Sweep))
+	fine, coarse := -site.LotOutline(1e-6).Area(), -site.LotOutline(0.1).Area()
+	assert.InDelta(t, 50+segment, fine, 1e-4)
+	assert.Less(t, coarse, fine)
+	assert.Greater(t, coarse, 50.0)
+	assert.Nil(t, survey.Site{}.LotOutline(1))
+}
