@@ -248,3 +248,18 @@ func (s staking) reached(st strip, lim limits) []window {
 	}
 	return out
 }
+
+// CutBays are the indices of the cut bays of a run of panels divided so, as
+// Layout.Cut has them.
+func (p Problem) CutBays(bays []int) []int {
+	posts := make([]int, len(bays)+1)
+	for i, b := range bays {
+		posts[i+1] = posts[i] + b
+	}
+	last := len(bays)
+	for i := range posts {
+		posts[i] -= p.Ends[0]
+	}
+	posts[0], posts[last] = 0, p.divided()
+	return p.layout(posts).Cut
+}
