@@ -2,9 +2,9 @@ package ink
 
 import "math"
 
-// DashFloor is the shortest dash or gap that is drawn, in millimetres: half a
+// dashFloor is the shortest dash or gap that is drawn, in millimetres: half a
 // pixel at 300 dpi. Shorter ones are lengthened to it.
-const DashFloor = 0.05
+const dashFloor = 0.05
 
 // MiterLimit is how many pen widths a mitre may be long before it is
 // bevelled: 4, as SVG's default.
@@ -23,7 +23,7 @@ const mostFan = 64
 const samePoint = 1e-6
 
 // Pattern is the dash pattern as it is drawn, or nil for a solid line: an odd
-// list is said twice, entries are at least DashFloor, and a list that sums to
+// list is said twice, entries are at least dashFloor, and a list that sums to
 // zero is solid. phase is Offset within one period.
 func (p Pen) Pattern() (dash []float64, phase float64) {
 	sum := 0.0
@@ -35,7 +35,7 @@ func (p Pen) Pattern() (dash []float64, phase float64) {
 	}
 	period := 0.0
 	for _, v := range p.Dash {
-		v = math.Max(v, DashFloor)
+		v = math.Max(v, dashFloor)
 		dash = append(dash, v)
 		period += v
 	}

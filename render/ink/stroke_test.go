@@ -164,7 +164,7 @@ func TestDashes(t *testing.T) {
 
 func TestTinyDashesEnd(t *testing.T) {
 	ink := Stroke{Path: Line(Pt{0, 0}, Pt{100, 0}), Pen: Pen{Width: 0.2, Dash: []float64{1e-300, 1e-300}}}.Outline()
-	assert.InDelta(t, 100/(2*DashFloor), len(ink), 1)
+	assert.InDelta(t, 100/(2*dashFloor), len(ink), 1)
 }
 
 // A hundred metres of the finest dashes would fill the memory for nothing.
