@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"stakerow/internal/source"
+	"stakerow/survey/adjust"
 	"stakerow/survey/ground"
 	"stakerow/survey/measure"
 )
@@ -80,13 +81,9 @@ func (l *locator) tellWeak() {
 		l.tell(Finding{Severity: Warning, Rule: "weak-intersection", Pos: s.first, At: l.spotOf(Reading{Points: []string{s.name}}),
 			Text: s.name + " is placed by lines that cross at " + angle(w.Angle) + ": good to ± " + l.units.Small(measure.FromMetres(ground.EllipseWithin95*s.cov.Ellipse().Major)) +
 				" across them (95 %)",
-			Do: do, Value: figure(w.Angle, true), Limit: poorCrossing})
+			Do: do, Value: figure(w.Angle, true), Limit: figure(adjust.PoorCrossing, true)})
 	}
 }
-
-// poorCrossing is the angle in degrees under which the adjustment calls a
-// crossing poor; common practice.
-const poorCrossing = 30
 
 // tellAssumed says that the accuracy of a GeoJSON's points is a guess: a
 // warning where a lot corner is among them.

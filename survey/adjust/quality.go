@@ -7,9 +7,10 @@ import (
 	"stakerow/survey/ground"
 )
 
-// poorCrossing is the angle under which two lines fix a point poorly: 30°,
-// where the error ellipse is about four times as long as wide. Common practice.
-const poorCrossing = 30 * math.Pi / 180
+// PoorCrossing is the angle in radians under which two lines fix a point
+// poorly: 30°, where the error ellipse is about four times as long as wide.
+// Common practice.
+const PoorCrossing = 30 * math.Pi / 180
 
 // report turns a fit into the caller's numbering.
 func (f *fit) report(v verdict, twins []Twin) Solution {
@@ -171,7 +172,7 @@ func (f *fit) weaks() []Weak {
 		if !f.placed[p] || len(ls) != 2 || len(free.basis) == 0 {
 			continue
 		}
-		if angle := math.Asin(math.Min(1, math.Abs(cross(ls[0].across, ls[1].across)))); angle < poorCrossing {
+		if angle := math.Asin(math.Min(1, math.Abs(cross(ls[0].across, ls[1].across)))); angle < PoorCrossing {
 			list = append(list, Weak{Point: f.net.pointWas[p], Angle: angle})
 		}
 	}
