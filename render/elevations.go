@@ -9,13 +9,15 @@ import (
 	"stakerow/survey/measure"
 )
 
-// elevationScales are the scales of buildings' elevations, largest first:
-// 1/2, 1/4, 1/8, 1/16 and 1/32 in to the foot (common practice).
-var elevationScales = []elevationScale{
-	{24, "1/2 in = 1 ft"}, {48, "1/4 in = 1 ft"}, {96, "1/8 in = 1 ft"}, {192, "1/16 in = 1 ft"}, {384, "1/32 in = 1 ft"}}
-
-// metricElevationScales are those of ISO 5455 that serve a fence (from memory).
-var metricElevationScales = []elevationScale{{20, "1:20"}, {50, "1:50"}, {100, "1:100"}, {200, "1:200"}, {500, "1:500"}}
+// elevationScales are the scales of buildings' elevations, largest first: 1/2,
+// 1/4, 1/8, 1/16 and 1/32 in to the foot (common practice), or those of ISO
+// 5455 that serve a fence (from memory).
+func elevationScales(feet bool) []elevationScale {
+	if feet {
+		return []elevationScale{{24, "1/2 in = 1 ft"}, {48, "1/4 in = 1 ft"}, {96, "1/8 in = 1 ft"}, {192, "1/16 in = 1 ft"}, {384, "1/32 in = 1 ft"}}
+	}
+	return []elevationScale{{20, "1:20"}, {50, "1:50"}, {100, "1:100"}, {200, "1:200"}, {500, "1:500"}}
+}
 
 type elevationScale struct {
 	n     int
@@ -67,13 +69,9 @@ func Elevations(p plan.Plan) ([]ink.Drawing, error) {
 // elevationsThatFit is the largest standard scale that takes few sheets, with
 // the rows of each.
 func elevationsThatFit(p plan.Plan, strips []strip, size [2]float64) (*elevations, [][]elevationRow, error) {
-	scales := metricElevationScales
-	if p.Units.Imperial() {
-		scales = elevationScales
-	}
 	var best *elevations
 	var bestPages [][]elevationRow
-	for _, scale := range scales {
+	for _, scale := range elevationScales(p.Units.Imperial()) {
 		e := &elevations{plot: plot{plan: p, page: elevationPage(size, firstBand), scale: scale.n, view: view{scale: float64(scale.n)}},
 			further: elevationPage(size, furtherBand), words: scale.words, strips: strips}
 		e.perUnit = millimetres / float64(scale.n)

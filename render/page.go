@@ -21,23 +21,24 @@ type page struct {
 // inch in mm.
 const inch = 25.4
 
-// paperSizes are the sheets lying on their side, in mm: ANSI A, B, D and ISO
-// 216 A4, A3, A1.
-var paperSizes = map[string][2]float64{
-	"letter":  {11 * inch, 8.5 * inch},
-	"tabloid": {17 * inch, 11 * inch},
-	"ansi-d":  {34 * inch, 22 * inch},
-	"a4":      {297, 210},
-	"a3":      {420, 297},
-	"a1":      {841, 594},
-}
-
+// paperSize is a sheet lying on its side, in mm: ANSI A, B, D and ISO 216 A4,
+// A3, A1.
 func paperSize(name string) ([2]float64, error) {
-	size, ok := paperSizes[name]
-	if !ok {
-		return size, fmt.Errorf("paper %q is not known: use %s", name, strings.Join(plan.Papers(), ", "))
+	switch name {
+	case "letter":
+		return [2]float64{11 * inch, 8.5 * inch}, nil
+	case "tabloid":
+		return [2]float64{17 * inch, 11 * inch}, nil
+	case "ansi-d":
+		return [2]float64{34 * inch, 22 * inch}, nil
+	case "a4":
+		return [2]float64{297, 210}, nil
+	case "a3":
+		return [2]float64{420, 297}, nil
+	case "a1":
+		return [2]float64{841, 594}, nil
 	}
-	return size, nil
+	return [2]float64{}, fmt.Errorf("paper %q is not known: use %s", name, strings.Join(plan.Papers(), ", "))
 }
 
 // The parts of a page, in mm. The border keeps clear of what printers cannot

@@ -10,11 +10,15 @@ import (
 // engineersScales are 1 in = 10, 20, 30, 40, 50, 60, 100, 200 ft (Goochland
 // County VA, site plan notes) and, past those, the same steps times ten, so
 // that a farm fits; 1 in = N ft is 1:12N.
-var engineersScales = []int{120, 240, 360, 480, 600, 720, 1200, 2400, 3600, 4800, 6000, 7200, 12000, 24000}
+func engineersScales() []int {
+	return []int{120, 240, 360, 480, 600, 720, 1200, 2400, 3600, 4800, 6000, 7200, 12000, 24000}
+}
 
 // metricScales are 1:50 to 1:2000 (from memory) and, past those, the same
 // steps for a farm.
-var metricScales = []int{50, 100, 200, 250, 500, 1000, 2000, 2500, 5000, 10000, 20000}
+func metricScales() []int {
+	return []int{50, 100, 200, 250, 500, 1000, 2000, 2500, 5000, 10000, 20000}
+}
 
 // placing is how a drawing lies on a sheet.
 type placing struct {
@@ -25,8 +29,8 @@ type placing struct {
 
 // fit chooses the page's way up, the quarter turns and the scale: the largest
 // standard scale at which e fits, or the one asked for. Of equal scales an
-// unturned drawing wins, then a sheet that lies on its side. margin is what labels need
-// around the drawing, in mm.
+// unturned drawing wins, then a sheet that lies on its side. margin is what
+// labels need around the drawing, in mm.
 func fit(e extent, s plan.Sheet, feet bool, margin float64) (placing, error) {
 	size, err := paperSize(s.Paper)
 	if err != nil {
@@ -59,9 +63,9 @@ func scalesFor(s plan.Sheet, feet bool) []int {
 	case s.Scale != 0:
 		return []int{s.Scale}
 	case feet:
-		return engineersScales
+		return engineersScales()
 	}
-	return metricScales
+	return metricScales()
 }
 
 func fitsAt(e extent, p placing, margin float64) bool {

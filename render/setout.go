@@ -14,8 +14,17 @@ import (
 // capsField is the lettering of words read in the field, mm.
 const capsField = 2.7
 
-// handPaper is what is taken into the field for paper that hangs on a wall.
-var handPaper = map[string]string{"ansi-d": "tabloid", "a1": "a3"}
+// handPaper is what is taken into the field for a paper: a smaller sheet for
+// one that hangs on a wall.
+func handPaper(paper string) string {
+	switch paper {
+	case "ansi-d":
+		return "tabloid"
+	case "a1":
+		return "a3"
+	}
+	return paper
+}
 
 // setOut is the set-out sheets being drawn.
 type setOut struct {
@@ -47,7 +56,7 @@ func newSetOut(p plan.Plan) *setOut {
 // hand is halved until it can be. A plan without stakes has no such sheets. An
 // error says that the paper is unknown or too small.
 func SetOut(p plan.Plan) ([]ink.Drawing, error) {
-	size, err := paperSize(cmp.Or(handPaper[p.Sheet.Paper], p.Sheet.Paper))
+	size, err := paperSize(handPaper(p.Sheet.Paper))
 	if err != nil || len(p.Stakes) == 0 {
 		return nil, err
 	}

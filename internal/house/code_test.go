@@ -2,7 +2,9 @@ package house_test
 
 import (
 	"go/ast"
+	"go/token"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -70,6 +72,47 @@ func TestNothingButTheInputCounts(t *testing.T) {
 			return true
 		})
 	}
+}
+
+// What stands at package level does not change: a map or a slice there could,
+// and is made by a function instead.
+func TestNothingAtPackageLevelCanChange(t *testing.T) {
+	for _, f := range goFiles(t) {
+		if f.test {
+			continue
+		}
+		for _, decl := range f.ast.Decls {
+			d, ok := decl.(*ast.GenDecl)
+			if !ok || d.Tok != token.VAR {
+				continue
+			}
+			for _, spec := range d.Specs {
+				v := spec.(*ast.ValueSpec)
+				assert.True(t, len(v.Values) > 0 || embedded(d.Doc), "%s: %s is set somewhere later", f.path, v.Names[0].Name)
+				for _, value := range v.Values {
+					assert.False(t, growing(value), "%s: %s is a map or a slice", f.path, v.Names[0].Name)
+				}
+			}
+		}
+	}
+}
+
+// embedded reports whether the compiler fills a variable from a file.
+func embedded(doc *ast.CommentGroup) bool {
+	return doc != nil && slices.ContainsFunc(doc.List, func(c *ast.Comment) bool { return strings.HasPrefix(c.Text, "//go:embed ") })
+}
+
+// growing reports whether a value is a map or a slice written out.
+func growing(value ast.Expr) bool {
+	lit, ok := value.(*ast.CompositeLit)
+	if !ok {
+		return false
+	}
+	if array, ok := lit.Type.(*ast.ArrayType); ok {
+		return array.Len == nil
+	}
+	_, isMap := lit.Type.(*ast.MapType)
+	return isMap
 }
 
 // function is one function of a file and how many lines it takes.

@@ -8,23 +8,23 @@ import (
 	"stakerow/internal/source"
 )
 
-var (
-	bomUTF8  = []byte{0xEF, 0xBB, 0xBF}
-	bomUTF16 = [][]byte{{0xFF, 0xFE}, {0xFE, 0xFF}}
+// Byte order marks: of UTF-8, and of UTF-16 the one way round and the other.
+const (
+	markUTF8     = "\xEF\xBB\xBF"
+	markUTF16    = "\xFF\xFE"
+	markUTF16Big = "\xFE\xFF"
 )
 
 // checkBytes starts reading the text without its byte order mark; what is no
 // UTF-8 text is refused.
 func (r *reader) checkBytes(data []byte) bool {
 	whole := source.Pos{File: r.file}
-	for _, bom := range bomUTF16 {
-		if bytes.HasPrefix(data, bom) {
-			r.complain(whole, "UTF-16 text, where UTF-8 is wanted", "save the file as UTF-8")
-			return false
-		}
+	if bytes.HasPrefix(data, []byte(markUTF16)) || bytes.HasPrefix(data, []byte(markUTF16Big)) {
+		r.complain(whole, "UTF-16 text, where UTF-8 is wanted", "save the file as UTF-8")
+		return false
 	}
-	if bytes.HasPrefix(data, bomUTF8) {
-		data = data[len(bomUTF8):]
+	if text, marked := bytes.CutPrefix(data, []byte(markUTF8)); marked {
+		data = text
 		r.note(whole, "byte-order-mark", "the file starts with a byte order mark, which is skipped", "")
 	}
 	r.use(data)

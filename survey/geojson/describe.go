@@ -11,56 +11,100 @@ import (
 	"stakerow/survey/measure"
 )
 
-// roles are the roles of the formats page, with the forms that each may have.
-var roles = map[survey.Role][]survey.Form{
-	survey.RoleLot:      {survey.Outline},
-	survey.RoleBuilding: {survey.Outline},
-	survey.RoleEasement: {survey.Outline, survey.Path},
-	survey.RoleTree:     {survey.Spot, survey.Outline},
-	survey.RoleObstacle: {survey.Spot, survey.Path, survey.Outline},
-	survey.RoleUtility:  {survey.Path, survey.Spot, survey.Outline},
-	survey.RoleWater:    {survey.Outline, survey.Path, survey.Spot},
-	survey.RolePool:     {survey.Outline, survey.Spot},
-	survey.RoleStreet:   {survey.Path, survey.Outline},
-	survey.RoleWalk:     {survey.Path, survey.Outline},
-	survey.RoleDrive:    {survey.Path, survey.Outline},
-	survey.RoleSeptic:   {survey.Outline, survey.Path, survey.Spot},
-	survey.RoleFence:    {survey.Path, survey.Outline},
-	survey.RolePoint:    {survey.Spot},
+// formsOf are the forms that each role of the formats page may have, none for
+// what is no role.
+func formsOf(role survey.Role) []survey.Form {
+	switch role {
+	case survey.RoleLot, survey.RoleBuilding:
+		return []survey.Form{survey.Outline}
+	case survey.RoleEasement:
+		return []survey.Form{survey.Outline, survey.Path}
+	case survey.RoleTree:
+		return []survey.Form{survey.Spot, survey.Outline}
+	case survey.RoleObstacle:
+		return []survey.Form{survey.Spot, survey.Path, survey.Outline}
+	case survey.RoleUtility:
+		return []survey.Form{survey.Path, survey.Spot, survey.Outline}
+	case survey.RoleWater, survey.RoleSeptic:
+		return []survey.Form{survey.Outline, survey.Path, survey.Spot}
+	case survey.RolePool:
+		return []survey.Form{survey.Outline, survey.Spot}
+	case survey.RoleStreet, survey.RoleWalk, survey.RoleDrive, survey.RoleFence:
+		return []survey.Form{survey.Path, survey.Outline}
+	case survey.RolePoint:
+		return []survey.Form{survey.Spot}
+	}
+	return nil
 }
 
-// formNames are the geometries that the forms are read from.
-var formNames = map[survey.Form]string{survey.Spot: "Point", survey.Path: "LineString", survey.Outline: "Polygon"}
+// roleNames are the roles as a file writes them.
+func roleNames() []string {
+	var names []string
+	for _, role := range []survey.Role{survey.RoleLot, survey.RoleBuilding, survey.RoleEasement, survey.RoleTree, survey.RoleObstacle, survey.RoleUtility,
+		survey.RoleWater, survey.RolePool, survey.RoleStreet, survey.RoleWalk, survey.RoleDrive, survey.RoleSeptic, survey.RoleFence, survey.RolePoint} {
+		names = append(names, string(role))
+	}
+	return names
+}
+
+// geometryOf is the geometry that a form is read from.
+func geometryOf(form survey.Form) string {
+	switch form {
+	case survey.Spot:
+		return "Point"
+	case survey.Path:
+		return "LineString"
+	case survey.Outline:
+		return "Polygon"
+	}
+	return ""
+}
 
 // marks are what may be found at a point.
-var marks = []string{"pin", "nail", "post"}
+func marks() []string { return []string{"pin", "nail", "post"} }
 
-// setters read the properties that mean something.
-var setters = map[string]func(*reader, *thing, property){
-	"role":     (*reader).setRole,
-	"name":     (*reader).setName,
-	"radius":   func(r *reader, t *thing, p property) { r.setLength(&t.Radius, p, false) },
-	"girth":    (*reader).setGirth,
-	"width":    func(r *reader, t *thing, p property) { r.setLength(&t.Width, p, false) },
-	"clear":    func(r *reader, t *thing, p property) { t.HasClear = r.setLength(&t.Clear, p, true) },
-	"accuracy": func(r *reader, t *thing, p property) { r.setLength(&t.Accuracy, p, false) },
-	"found":    (*reader).setFound,
-	"proposed": (*reader).setProposed,
-	"kind":     (*reader).setKind,
+// propertyKeys are the properties that mean something.
+func propertyKeys() []string {
+	return []string{"role", "name", "radius", "girth", "width", "clear", "accuracy", "found", "proposed", "kind"}
+}
+
+// setProperty reads a property that means something.
+func (r *reader) setProperty(t *thing, p property) {
+	switch p.key {
+	case "role":
+		r.setRole(t, p)
+	case "name":
+		r.setName(t, p)
+	case "radius":
+		r.setLength(&t.Radius, p, false)
+	case "girth":
+		r.setGirth(t, p)
+	case "width":
+		r.setLength(&t.Width, p, false)
+	case "clear":
+		t.HasClear = r.setLength(&t.Clear, p, true)
+	case "accuracy":
+		r.setLength(&t.Accuracy, p, false)
+	case "found":
+		r.setFound(t, p)
+	case "proposed":
+		r.setProposed(t, p)
+	case "kind":
+		r.setKind(t, p)
+	}
 }
 
 func (r *reader) describe(t *thing, props []property) {
 	var girth, radius *property
 	for i, p := range props {
-		set, known := setters[p.key]
-		if !known {
+		if !slices.Contains(propertyKeys(), p.key) {
 			r.unknownProperty(p)
 			continue
 		}
 		if p.kind == isNull {
 			continue
 		}
-		set(r, t, p)
+		r.setProperty(t, p)
 		switch p.key {
 		case "girth":
 			girth = &props[i]
@@ -72,15 +116,15 @@ func (r *reader) describe(t *thing, props []property) {
 		r.complain(girth.pos, "a girth beside a radius", "keep the one that was measured")
 	}
 	if t.Found != "" && t.Form != survey.Spot {
-		r.complain(t.Pos, "\"found\" on a "+formNames[t.Form], "put it on a Point of role point at the mark")
+		r.complain(t.Pos, "\"found\" on a "+geometryOf(t.Form), "put it on a Point of role point at the mark")
 	}
-	if forms := roles[t.Role]; len(forms) > 0 && !slices.Contains(forms, t.Form) {
-		r.complain(t.Pos, "a "+string(t.Role)+" that is a "+formNames[t.Form], "draw it as a "+formNames[forms[0]])
+	if forms := formsOf(t.Role); len(forms) > 0 && !slices.Contains(forms, t.Form) {
+		r.complain(t.Pos, "a "+string(t.Role)+" that is a "+geometryOf(t.Form), "draw it as a "+geometryOf(forms[0]))
 	}
 }
 
 func (r *reader) unknownProperty(p property) {
-	for key := range setters {
+	for _, key := range propertyKeys() {
 		if strings.EqualFold(key, p.key) {
 			r.complain(p.pos, "the property "+source.Quote(p.key)+", where "+source.Quote(key)+" is wanted", "write it in lower case")
 			return
@@ -104,14 +148,10 @@ func (r *reader) setRole(t *thing, p property) {
 	}
 	t.roleGiven = true
 	t.Role = survey.Role(p.text)
-	if _, known := roles[t.Role]; known {
+	if formsOf(t.Role) != nil {
 		return
 	}
-	var names []string
-	for role := range roles {
-		names = append(names, string(role))
-	}
-	r.complain(p.at, "the role "+source.Quote(p.text), "write "+source.Quote(nearest(strings.ToLower(p.text), names)))
+	r.complain(p.at, "the role "+source.Quote(p.text), "write "+source.Quote(nearest(strings.ToLower(p.text), roleNames())))
 	t.Role = ""
 }
 
@@ -161,8 +201,8 @@ func (r *reader) setFound(t *thing, p property) {
 	if !r.plain(p) {
 		return
 	}
-	if !slices.Contains(marks, p.text) {
-		r.complain(p.at, "found: "+source.Quote(p.text), "write "+source.Quote(nearest(strings.ToLower(p.text), marks))+": one of "+strings.Join(marks, ", "))
+	if !slices.Contains(marks(), p.text) {
+		r.complain(p.at, "found: "+source.Quote(p.text), "write "+source.Quote(nearest(strings.ToLower(p.text), marks()))+": one of "+strings.Join(marks(), ", "))
 		return
 	}
 	t.Found = p.text
@@ -204,7 +244,7 @@ func (r *reader) settleRoles(things []*thing) {
 			continue
 		}
 		do := "give it \"role\": \"lot\", \"building\", \"tree\", \"point\" or another of `stakerow help geojson`"
-		r.complain(t.Pos, "a "+formNames[t.Form]+" without a role, which only a lone polygon may lack", do)
+		r.complain(t.Pos, "a "+geometryOf(t.Form)+" without a role, which only a lone polygon may lack", do)
 	}
 }
 

@@ -45,7 +45,9 @@ const (
 )
 
 // members are the names that RFC 7946 gives a meaning, at any level.
-var members = []string{"type", "features", "geometry", "properties", "coordinates", "geometries", "crs", "bbox", "id"}
+func members() []string {
+	return []string{"type", "features", "geometry", "properties", "coordinates", "geometries", "crs", "bbox", "id"}
+}
 
 // What is said of a document that breaks off.
 const (
@@ -248,7 +250,7 @@ func (r *reader) typeMember(o *object, at int, next byte) error {
 
 // otherMember refuses a misspelt member and remarks on a foreign one.
 func (r *reader) otherMember(key string, pos source.Pos) {
-	for _, m := range members {
+	for _, m := range members() {
 		if strings.EqualFold(m, key) {
 			r.complain(pos, source.Quote(key)+", where GeoJSON writes "+source.Quote(m), "write it in lower case")
 			return

@@ -20,19 +20,36 @@ type thing struct {
 	finest    int8 // decimals of its positions
 }
 
-// geometries are the types that a document or a feature may have, with the
-// level of their coordinates; several parts are refused.
-var geometries = map[string]struct {
+// geometry is a type that a document or a feature may have: the level of its
+// coordinates, its form, and whether it has several parts, which are refused.
+type geometry struct {
 	level int
 	form  survey.Form
 	multi bool
-}{
-	"Point":           {0, survey.Spot, false},
-	"LineString":      {1, survey.Path, false},
-	"Polygon":         {2, survey.Outline, false},
-	"MultiPoint":      {1, survey.Spot, true},
-	"MultiLineString": {2, survey.Path, true},
-	"MultiPolygon":    {3, survey.Outline, true},
+}
+
+// geometryNamed is the geometry of a type.
+func geometryNamed(typ string) (g geometry, known bool) {
+	switch typ {
+	case "Point":
+		return geometry{0, survey.Spot, false}, true
+	case "LineString":
+		return geometry{1, survey.Path, false}, true
+	case "Polygon":
+		return geometry{2, survey.Outline, false}, true
+	case "MultiPoint":
+		return geometry{1, survey.Spot, true}, true
+	case "MultiLineString":
+		return geometry{2, survey.Path, true}, true
+	case "MultiPolygon":
+		return geometry{3, survey.Outline, true}, true
+	}
+	return geometry{}, false
+}
+
+// typeNames are the types that mean something in a document.
+func typeNames() []string {
+	return []string{"Point", "LineString", "Polygon", "MultiPoint", "MultiLineString", "MultiPolygon", "FeatureCollection", "Feature"}
 }
 
 // things gives the features of a document that have a geometry.
@@ -58,7 +75,7 @@ func (r *reader) things(doc object) []*thing {
 
 func (r *reader) addFeature(to []*thing, f object) []*thing {
 	if f.typ != "Feature" {
-		if _, geometry := geometries[f.typ]; geometry {
+		if _, known := geometryNamed(f.typ); known {
 			r.complain(f.typPos, source.Quote(f.typ)+" where a Feature is wanted", "wrap it: {\"type\": \"Feature\", \"properties\": {…}, \"geometry\": …}")
 		} else {
 			r.complain(orElse(f.typPos, f.pos), "a feature whose type is "+source.Quote(f.typ), "write \"type\": \"Feature\"")
@@ -79,7 +96,7 @@ func (r *reader) addFeature(to []*thing, f object) []*thing {
 // addGeometry makes a thing of a feature's properties and a geometry.
 func (r *reader) addGeometry(to []*thing, f, g object) []*thing {
 	at := orElse(g.typPos, g.pos)
-	kind, known := geometries[g.typ]
+	kind, known := geometryNamed(g.typ)
 	switch {
 	case g.typ == "GeometryCollection":
 		r.complain(at, "a GeometryCollection", "write each geometry as a feature of its own")
@@ -89,11 +106,7 @@ func (r *reader) addGeometry(to []*thing, f, g object) []*thing {
 		if g.typ == "" {
 			found = "an object without \"type\""
 		}
-		var names []string
-		for name := range geometries {
-			names = append(names, name)
-		}
-		r.complain(at, found, "write "+source.Quote(nearest(g.typ, append(names, "FeatureCollection", "Feature"))))
+		r.complain(at, found, "write "+source.Quote(nearest(g.typ, typeNames())))
 		return to
 	case g.coords == nil:
 		if !g.hasCoords {
