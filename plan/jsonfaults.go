@@ -18,6 +18,7 @@ func (p Plan) faults() source.Errors {
 		c.wrong("the mark is %s", p.Mark)
 	}
 	c.listNames()
+	c.lot()
 	for _, f := range p.Fences {
 		c.fence(f)
 	}
@@ -81,6 +82,25 @@ func (c *faultFinder) listNames() {
 	}
 	for _, s := range c.plan.Stakes {
 		once(c.stakes, "stake", s.Number)
+	}
+}
+
+// lot faults a lot that no survey gives: corners that are no points, sides that
+// do not go round it. A plan without a lot has neither.
+func (c *faultFinder) lot() {
+	lot, points := c.plan.Survey.Lot, map[string]bool{}
+	for _, p := range c.plan.Survey.Points {
+		points[p.Name] = true
+	}
+	if n := len(lot.Corners); n != len(lot.Sides) || n == 1 || n == 2 && lot.Sides[0].Arc == nil {
+		c.wrong("the lot has %d corners and %d sides", n, len(lot.Sides))
+		return
+	}
+	for i, name := range lot.Corners {
+		c.known(points, "point", name, "the lot")
+		if s := lot.Sides[i]; s.From != name || s.To != lot.Corners[(i+1)%len(lot.Corners)] {
+			c.wrong("side %s–%s of the lot does not go from corner %s to the next", s.From, s.To, name)
+		}
 	}
 }
 

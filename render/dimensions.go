@@ -38,7 +38,11 @@ func (s *plot) labelRuns() {
 	for _, st := range s.plan.Stakes {
 		stakes[st.Number] = st
 	}
-	inside := s.view.at(lotOutline(s.plan.Survey).Centroid())
+	outline := lotOutline(s.plan.Survey)
+	if len(outline) == 0 {
+		return
+	}
+	inside := s.view.at(outline.Centroid())
 	for _, r := range s.plan.Runs {
 		a, okA := stakes[r.From]
 		b, okB := stakes[r.To]

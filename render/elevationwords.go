@@ -77,9 +77,9 @@ func (e *elevations) gateBlock() block {
 		}
 		text := fmt.Sprintf("%s, stakes %s–%s: %s clear; ", g.Name, g.Posts[0], g.Posts[1], e.tape(g.Clear))
 		if len(g.Leaves) > 1 {
-			text += fmt.Sprintf("two leaves of %s, gaps %s at the hinges and %s between", e.tape(g.Leaves[0].Width), small(g.HingeGap), small(g.MiddleGap))
+			text += fmt.Sprintf("two leaves of %s, gaps %s at the hinges and %s between", small(g.Leaves[0].Width), small(g.HingeGap), small(g.MiddleGap))
 		} else {
-			text += fmt.Sprintf("leaf %s, gaps %s at the hinges and %s at the latch", e.tape(g.Leaves[0].Width), small(g.HingeGap), small(g.LatchGap))
+			text += fmt.Sprintf("leaf %s, gaps %s at the hinges and %s at the latch", small(g.Leaves[0].Width), small(g.HingeGap), small(g.LatchGap))
 		}
 		b.rows = append(b.rows, row{text: fmt.Sprintf("%s; hinges on %s; %s.", text, strings.Join(g.Hinges, " and "), swings(g))})
 	}

@@ -21,7 +21,8 @@ func (s *plot) drawFences() {
 	}
 }
 
-// solidParts is a fence line without its gate openings.
+// solidParts is a fence line without its gate openings. A gate that stands at an
+// end of its fence leaves nothing there.
 func (s *plot) solidParts(f plan.Fence) [][]ground.Point {
 	var parts [][]ground.Point
 	part := []ground.Point{}
@@ -39,13 +40,21 @@ func (s *plot) solidParts(f plan.Fence) [][]ground.Point {
 	for _, v := range f.Line {
 		for len(openings) > 0 && openings[0].from.M <= v.M {
 			part = append(part, openings[0].from.At)
-			parts = append(parts, part)
+			parts = withExtent(parts, part)
 			part = []ground.Point{openings[0].to.At}
 			openings = openings[1:]
 		}
 		part = append(part, v.At)
 	}
-	return append(parts, part)
+	return withExtent(parts, part)
+}
+
+// withExtent adds a part of a line, unless all of it is one place.
+func withExtent(parts [][]ground.Point, part []ground.Point) [][]ground.Point {
+	if (ground.Line(part)).Length() > 0 {
+		return append(parts, part)
+	}
+	return parts
 }
 
 // drawGates draws each leaf open, with the arc that its edge swings.

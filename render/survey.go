@@ -111,7 +111,12 @@ func (s *plot) drawEllipses() float64 {
 		e := p.Cov.Ellipse()
 		major, minor := s.view.mm(e.Major*ground.EllipseWithin95)*factor, s.view.mm(e.Minor*ground.EllipseWithin95)*factor
 		if major > thinnest { // a point that was held has none
-			s.d.Stroke(layerTies, "ellipse "+p.Name, ellipse(at, major, math.Max(minor, thinnest), s.view.angle(e.Bearing)), penEllipse)
+			outline := ellipse(at, major, math.Max(minor, thinnest), s.view.angle(e.Bearing))
+			for _, c := range outline.Flatten(0.05) {
+				for _, part := range s.shown(append(c.Pts, c.Pts[0])) {
+					s.d.Stroke(layerTies, "ellipse "+p.Name, part.path(), penEllipse)
+				}
+			}
 			s.use("error ellipse (95 %), enlarged", func(d *ink.Drawing, at ink.Pt) { d.Stroke(layerSheet, "", ellipse(at, 3, 1.2, -0.4), penEllipse) })
 		}
 		if corners[p.Name] {

@@ -56,14 +56,17 @@ const typicalHeight = 31.0
 // the good side, and the distances of centre, face and hole from the line.
 func (s *plot) drawTypical(d *ink.Drawing, r rect, b plan.Build, inset measure.Length) {
 	const top, bottom = 1.0, 12.5
-	x0 := r.x + 14
-	reach := math.Max(inset.Metres()+b.Hole.Across.Metres()/2, inset.Metres()+b.Post.Across.Metres())
-	k := (r.w - 14 - 6) / math.Max(reach*1.15, 0.05)
+	out, _ := b.Reach()
+	// What reaches furthest each way from the post centre; past the lot line
+	// where the fence stands over it.
+	deepest := math.Max(math.Max(b.Hole.Across.Metres()/2, b.Post.Across.Metres()), out.Metres())
+	left, right := math.Min(0, inset.Metres()-deepest), math.Max(inset.Metres()+deepest, 0)
+	k := (r.w - 14 - 6) / math.Max((right-left)*1.15, 0.05)
+	x0 := r.x + 14 - left*k
 	center := ink.Pt{X: x0 + inset.Metres()*k, Y: r.y + top + (bottom-top)/2}
 	vertical := func(x, from, to float64, pen ink.Pen) {
 		d.Stroke(layerSheet, "typical", ink.Line(ink.Pt{X: x, Y: from}, ink.Pt{X: x, Y: to}), pen)
 	}
-	vertical(x0, r.y+top, r.y+bottom+1, penLot)
 	half := b.Hole.Across.Metres() / 2 * k
 	if b.Hole.Deep > 0 && b.Set != "driven" {
 		vertical(center.X-half, r.y+top, r.y+bottom, penHole)
@@ -74,16 +77,18 @@ func (s *plot) drawTypical(d *ink.Drawing, r rect, b plan.Build, inset measure.L
 	d.Fill(layerSheet, "typical", ink.Rect(center.X-across/2, center.Y-face*flatten/2, across, face*flatten), pale)
 	d.Stroke(layerSheet, "typical", ink.Rect(center.X-across/2, center.Y-face*flatten/2, across, face*flatten), penSymbol)
 	vertical(center.X, r.y+top, r.y+bottom, penFence)
-	out, _ := b.Reach()
+	vertical(x0, r.y+top, r.y+bottom+1, penLot)
 	faceX := center.X - out.Metres()*k
 	vertical(faceX, r.y+top, r.y+bottom, penBuilding)
-	d.Text(layerSheet, "typical", ink.Text{S: "lot", At: ink.Pt{X: x0 - 1.5, Y: r.y + top + 4}, Size: em(ink.Regular, capsSmall), AlignX: 1, Color: black})
-	d.Text(layerSheet, "typical", ink.Text{S: "line", At: ink.Pt{X: x0 - 1.5, Y: r.y + top + 8}, Size: em(ink.Regular, capsSmall), AlignX: 1, Color: black})
+	d.Text(layerSheet, "typical", ink.Text{S: "lot", At: ink.Pt{X: r.x + 12, Y: r.y + top + 4}, Size: em(ink.Regular, capsSmall), AlignX: 1, Color: black})
+	d.Text(layerSheet, "typical", ink.Text{S: "line", At: ink.Pt{X: r.x + 12, Y: r.y + top + 8}, Size: em(ink.Regular, capsSmall), AlignX: 1, Color: black})
 	y := r.y + bottom + 3
 	for _, m := range s.typicalMeasures(b, inset, out) {
 		x := x0 + m.to.Metres()*k
-		vertical(x, y-1.5, y+1.5, penThin)
-		d.Stroke(layerSheet, "typical", ink.Line(ink.Pt{X: math.Min(x0, x), Y: y}, ink.Pt{X: math.Max(x0, x), Y: y}), penThin)
+		if m.to != 0 {
+			vertical(x, y-1.5, y+1.5, penThin)
+			d.Stroke(layerSheet, "typical", ink.Line(ink.Pt{X: math.Min(x0, x), Y: y}, ink.Pt{X: math.Max(x0, x), Y: y}), penThin)
+		}
 		vertical(x0, y-1.5, y+1.5, penThin)
 		d.Text(layerSheet, "typical", ink.Text{S: m.words, At: ink.Pt{X: math.Max(x, x0) + 1.5, Y: y}, Size: em(ink.Regular, capsSmall), AlignY: 0.5, Color: black})
 		y += 5
@@ -97,14 +102,18 @@ type typicalMeasure struct {
 }
 
 func (s *plot) typicalMeasures(b plan.Build, inset, reach measure.Length) []typicalMeasure {
-	small := s.plan.Units.Small
-	all := []typicalMeasure{
-		{inset - reach, "face " + small(inset-reach)},
-		{inset, "centre " + small(inset)},
+	from := func(what string, l measure.Length) typicalMeasure {
+		switch {
+		case l < 0:
+			return typicalMeasure{l, what + " " + s.plan.Units.Small(-l) + " over"}
+		case l == 0:
+			return typicalMeasure{l, what + " on the line"}
+		}
+		return typicalMeasure{l, what + " " + s.plan.Units.Small(l)}
 	}
+	all := []typicalMeasure{from("face", inset-reach), from("centre", inset)}
 	if b.Hole.Deep > 0 && b.Set != "driven" {
-		edge := inset - b.Hole.Across/2
-		all = append([]typicalMeasure{{edge, "hole edge " + small(edge)}}, all...)
+		all = append([]typicalMeasure{from("hole edge", inset-b.Hole.Across/2)}, all...)
 	}
 	return all
 }

@@ -21,6 +21,12 @@ func writeAll(dir string, files []output) (err error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fmt.Errorf("cannot make the folder %s (%v): choose another with --out", source.Visible(dir), unwrapPath(err))
 	}
+	for _, f := range files {
+		place := filepath.Join(dir, f.name)
+		if info, err := os.Stat(place); err == nil && info.IsDir() {
+			return fmt.Errorf("%s is a folder where a file must go: move it away, or choose another folder with --out; nothing was written", source.Visible(place))
+		}
+	}
 	var temporary []string
 	defer func() {
 		for _, name := range temporary {

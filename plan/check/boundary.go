@@ -9,6 +9,10 @@ import (
 	"stakerow/survey/measure"
 )
 
+// touching is how far past the line still counts as on it: places are rounded
+// to the nanometre, and nothing is dug or set to a tenth of a millimetre.
+const touching = measure.Millimetre / 10
+
 // boundary finds posts, faces and holes that stand over the lot line.
 func boundary(p plan.Plan) []survey.Finding {
 	var found []survey.Finding
@@ -25,11 +29,11 @@ func boundary(p plan.Plan) []survey.Finding {
 			})
 		}
 		switch {
-		case s.ToLotLine < 0:
+		case s.ToLotLine < -touching:
 			over("post-over-line", "the post's centre", s.ToLotLine)
-		case s.FaceToLotLine < 0:
+		case s.FaceToLotLine < -touching:
 			over("face-over-line", "the finished face", s.FaceToLotLine)
-		case s.HoleToLotLine < 0 && s.Hole.Deep > 0:
+		case s.HoleToLotLine < -touching && s.Hole.Deep > 0:
 			over("hole-over-line", "the hole", s.HoleToLotLine)
 		}
 	}

@@ -48,6 +48,7 @@ func TestWhatReachesOverTheLine(t *testing.T) {
 		text   string
 	}{
 		{150 * mm, "", ""},
+		{150*mm - measure.Nanometre, "", ""}, // rounding is not over the line
 		{149 * mm, "hole-over-line", "stake 1: the hole reaches 1 mm over the lot line"},
 		{49 * mm, "face-over-line", "stake 1: the finished face reaches 1 mm over the lot line"},
 		{-1 * mm, "post-over-line", "stake 1: the post's centre reaches 1 mm over the lot line"},
@@ -146,4 +147,36 @@ func TestRunChangesNothingGiven(t *testing.T) {
 	p.Findings = make([]survey.Finding, 0, 8)
 	check.Run(p, nil)
 	assert.Empty(t, p.Findings[:cap(p.Findings)][0].Rule)
+}
+
+// A fence 10 m long past a shed 1 m wide: through it, beside it, from its wall,
+// wholly inside it.
+func TestAFenceThroughABuilding(t *testing.T) {
+	line := func(n, from, to float64) []plan.Vertex {
+		return []plan.Vertex{{At: ground.Point{E: from, N: n}}, {At: ground.Point{E: to, N: n}}}
+	}
+	shed := survey.Feature{Role: survey.RoleBuilding, Name: "shed", Form: survey.Outline,
+		Shape: ground.Line{{E: 4, N: -1}, {E: 5, N: -1}, {E: 5, N: 1}, {E: 4, N: 1}}}
+	for _, test := range []struct {
+		name string
+		line []plan.Vertex
+		want int
+	}{
+		{"through", line(0, 0, 10), 1},
+		{"beside", line(1.5, 0, 10), 0},
+		{"from the wall", line(0, 5, 10), 0},
+		{"up to the wall", line(0, 0, 3.9), 0},
+		{"inside", line(0, 4.2, 4.8), 1},
+	} {
+		p := yard()
+		p.Fences[0].Line = test.line
+		p.Survey.Features = []survey.Feature{shed}
+		found := byRule(check.Run(p, nil), "fence-through")
+		require.Len(t, found, test.want, test.name)
+		if test.want > 0 {
+			assert.Equal(t, "fence back runs through building shed", found[0].Text)
+		}
+		p.Survey.Features[0].Role = survey.RoleDrive
+		assert.Empty(t, byRule(check.Run(p, nil), "fence-through"), "a fence may cross a drive")
+	}
 }

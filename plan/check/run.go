@@ -12,7 +12,7 @@ import (
 // checklist filled in, and the findings that the job accepts marked.
 func Run(p plan.Plan, accepts []plan.Accept) plan.Plan {
 	found := slices.Clone(p.Findings)
-	for _, check := range []func(plan.Plan) []survey.Finding{boundary, support, holes, digging} {
+	for _, check := range []func(plan.Plan) []survey.Finding{boundary, support, through, holes, digging} {
 		found = append(found, check(p)...)
 	}
 	for i := range found {
