@@ -2,6 +2,7 @@ package render
 
 import (
 	"math"
+	"slices"
 
 	"stakerow/render/ink"
 )
@@ -34,6 +35,17 @@ func (s *plot) shown(pts []ink.Pt) []seenPart {
 		out = append(out, seenPart{pts: part})
 	}
 	return out
+}
+
+// closed is an outline as a line that comes back to its first point.
+func closed(pts []ink.Pt) []ink.Pt { return append(slices.Clip(pts), pts[0]) }
+
+// contourLine is a flattened subpath as a line.
+func contourLine(c ink.Contour) []ink.Pt {
+	if c.Closed {
+		return closed(c.Pts)
+	}
+	return c.Pts
 }
 
 // clipLine is the parts of an open line within r, by Liang and Barsky's

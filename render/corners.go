@@ -46,10 +46,7 @@ func (s *plot) isFree(box ink.Box) bool {
 		}
 		if op.Stroke != nil {
 			for _, c := range op.Stroke.Path.Flatten(0.2) {
-				pts := c.Pts
-				if c.Closed {
-					pts = append(pts, pts[0])
-				}
+				pts := contourLine(c)
 				for i := 1; i < len(pts); i++ {
 					if box.Overlaps(ink.BoxAlong(pts[i-1], pts[i], op.Stroke.Pen.Width)) {
 						return false

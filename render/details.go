@@ -86,7 +86,7 @@ func (s *plot) markDetails(details []detail) {
 		ring := ink.Circle(at, r)
 		s.d.Stroke(layerLabels, subject, ring, penThin)
 		for _, c := range ring.Flatten(0.1) {
-			s.labels.avoidPath(append(c.Pts, c.Pts[0]), penThin.Width)
+			s.labels.avoidPath(contourLine(c), penThin.Width)
 		}
 		s.use("drawn again larger, with its numbers", func(d *ink.Drawing, at ink.Pt) {
 			d.Stroke(layerSheet, "", ink.Circle(at, 1.5), penThin)
@@ -136,7 +136,7 @@ func (s *plot) drawDetail(d *ink.Drawing, it detail, box rect) {
 			break
 		}
 	}
-	t := &plot{d: d, page: s.page, window: window, scale: scale, plan: s.plan, points: s.points,
+	t := &plot{d: d, page: s.page, window: window, scale: scale, plan: s.plan, points: s.points, stakes: s.stakes, things: s.things,
 		view: view{scale: float64(scale), turns: s.view.turns, center: it.extent.center(), paper: window.center()}}
 	subject := fmt.Sprintf("detail %d", it.number)
 	title := fmt.Sprintf("Detail %d, %s: stakes %s", it.number, plan.ScaleText(scale, s.plan.Units.Imperial()), strings.Join(it.stakes, ", "))

@@ -34,18 +34,14 @@ const runGap = 5.6
 // labelRuns writes each run's length and bays along it, on the side of the
 // fence where the lot lies, where the run is long enough on paper.
 func (s *plot) labelRuns() {
-	stakes := map[string]plan.Stake{}
-	for _, st := range s.plan.Stakes {
-		stakes[st.Number] = st
-	}
 	outline := lotOutline(s.plan.Survey)
 	if len(outline) == 0 {
 		return
 	}
 	inside := s.view.at(outline.Centroid())
 	for _, r := range s.plan.Runs {
-		a, okA := stakes[r.From]
-		b, okB := stakes[r.To]
+		a, okA := s.stakes[r.From]
+		b, okB := s.stakes[r.To]
 		if !okA || !okB || r.Layout == "none" {
 			continue
 		}
@@ -91,8 +87,8 @@ func (s *plot) dimensionBuildings() {
 }
 
 // dimensionBuilding measures a building to the lot: from its corner nearest to
-// each straight side, square to that side, where the line crosses nothing of
-// the building and no other side.
+// each straight side, square to that side. It does not look what else stands
+// on the way.
 func (s *plot) dimensionBuilding(f survey.Feature) {
 	if len(f.Shape) < 3 {
 		return

@@ -61,9 +61,8 @@ type unroller struct {
 
 // unroll makes a strip of every fence that has a run or a gate.
 func unroll(p plan.Plan) []strip {
-	u := unroller{p, map[string]plan.Stake{}, map[int][]plan.Stake{}}
+	u := unroller{p, byNumber(p.Stakes), map[int][]plan.Stake{}}
 	for _, s := range p.Stakes {
-		u.stake[s.Number] = s
 		for _, on := range s.On {
 			u.onRun[on.Run] = append(u.onRun[on.Run], s)
 		}

@@ -26,15 +26,11 @@ func (s *plot) drawFences() {
 func (s *plot) solidParts(f plan.Fence) [][]ground.Point {
 	var parts [][]ground.Point
 	part := []ground.Point{}
-	m := map[string]plan.Stake{}
-	for _, st := range s.plan.Stakes {
-		m[st.Number] = st
-	}
 	type opening struct{ from, to plan.Stake }
 	var openings []opening
 	for _, g := range s.plan.Gates {
 		if g.Fence == f.Name {
-			openings = append(openings, opening{m[g.Posts[0]], m[g.Posts[1]]})
+			openings = append(openings, opening{s.stakes[g.Posts[0]], s.stakes[g.Posts[1]]})
 		}
 	}
 	for _, v := range f.Line {

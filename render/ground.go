@@ -39,7 +39,7 @@ func (s *plot) area(layer string, f survey.Feature, fill *ink.Color, pen ink.Pen
 		if ring := clipRing(pts, inside); fill != nil && len(ring) > 2 {
 			s.d.Fill(layer, subject, ink.Polygon(ring...), *fill)
 		}
-		pts = append(pts, pts[0])
+		pts = closed(pts)
 	}
 	for _, part := range clipLine(pts, inside) {
 		s.d.Stroke(layer, subject, ink.Polyline(part...), pen)

@@ -25,7 +25,7 @@ func (s *plot) drawLot() {
 
 func (s *plot) drawLotLine() {
 	outline := s.view.line(lotOutline(s.plan.Survey))
-	for _, part := range s.shown(append(outline, outline[0])) {
+	for _, part := range s.shown(closed(outline)) {
 		s.d.Stroke(layerLot, "lot line", part.path(), penLot)
 		s.labels.avoidPath(part.pts, penLot.Width)
 	}

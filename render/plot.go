@@ -19,6 +19,8 @@ type plot struct {
 	scale  int
 	plan   plan.Plan
 	points map[string]survey.Point
+	stakes map[string]plan.Stake
+	things int // trees and obstacles, all told
 	labels labels
 	legend []legendEntry
 	sides  []string // courses of sides too short to carry a label, for a table
@@ -60,11 +62,20 @@ func newPlot(p plan.Plan, way placing, e extent) *plot {
 	d := ink.New(way.page.w, way.page.h, Layers()...)
 	d.Title = p.Title
 	d.Subject = "plot plan"
-	s := &plot{d: d, view: way.view(e), page: way.page, window: way.page.drawing.shrunk(1), scale: way.scale, plan: p, points: map[string]survey.Point{}}
+	s := &plot{d: d, view: way.view(e), page: way.page, window: way.page.drawing.shrunk(1), scale: way.scale, plan: p, points: map[string]survey.Point{}, stakes: byNumber(p.Stakes), things: countThings(p)}
 	for _, pt := range p.Survey.Points {
 		s.points[pt.Name] = pt
 	}
 	return s
+}
+
+// byNumber finds stakes by their number.
+func byNumber(stakes []plan.Stake) map[string]plan.Stake {
+	found := make(map[string]plan.Stake, len(stakes))
+	for _, s := range stakes {
+		found[s.Number] = s
+	}
+	return found
 }
 
 // drawnPoints are the places that must fit on the sheet: the lot, the fences,

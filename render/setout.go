@@ -35,10 +35,7 @@ type setOut struct {
 }
 
 func newSetOut(p plan.Plan) *setOut {
-	s := &setOut{plan: p, stakes: map[string]plan.Stake{}, points: map[string]survey.Point{}}
-	for _, st := range p.Stakes {
-		s.stakes[st.Number] = st
-	}
+	s := &setOut{plan: p, stakes: byNumber(p.Stakes), points: map[string]survey.Point{}}
 	for _, pt := range p.Survey.Points {
 		s.points[pt.Name] = pt
 	}

@@ -19,7 +19,7 @@ func (s *setOut) drawKey(d *ink.Drawing, place rect) {
 		points = append(points, s.points[name].At)
 	}
 	e := extentOf(points)
-	k := &plot{d: d, page: page{drawing: place}, plan: s.plan, points: s.points}
+	k := &plot{d: d, page: page{drawing: place}, plan: s.plan, points: s.points, stakes: s.stakes}
 	k.view = keyView(e, place.shrunk(labelMargin/2))
 	k.scale = int(k.view.scale)
 	d.Stroke(layerSheet, "key", ink.Rect(place.x, place.y, place.w, place.h), penRule)
@@ -67,7 +67,7 @@ func (s *setOut) usedMarks() []string {
 func (s *setOut) keySite(k *plot) {
 	if outline := k.view.line(lotOutline(s.plan.Survey)); len(outline) > 2 {
 		k.d.Stroke(layerLot, "lot line", ink.Polygon(outline...), ink.Pen{Color: black, Width: 0.35, Dash: penLot.Dash})
-		k.labels.avoidPath(append(outline, outline[0]), penLot.Width)
+		k.labels.avoidPath(closed(outline), penLot.Width)
 	}
 	for _, f := range s.plan.Survey.Features {
 		if f.Role != survey.RoleBuilding || len(f.Shape) < 3 {
@@ -79,7 +79,7 @@ func (s *setOut) keySite(k *plot) {
 		}
 		k.d.Fill(layerSite, "building "+f.Name, ink.Polygon(pts...), faint)
 		k.d.Stroke(layerSite, "building "+f.Name, ink.Polygon(pts...), penBuilding)
-		k.labels.avoidPath(append(pts, pts[0]), penBuilding.Width)
+		k.labels.avoidPath(closed(pts), penBuilding.Width)
 		k.labels.inside("building "+f.Name, drawnText(f.Name, capsSmall, black), middleOf(pts))
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"stakerow/plan"
 	"stakerow/render/ink"
 	"stakerow/survey"
 	"stakerow/survey/ground"
@@ -58,7 +59,7 @@ func (s *plot) drawWalls(f survey.Feature) {
 	if seen := clipRing(pts, s.window); len(seen) > 2 {
 		s.d.Fill(layerSite, subject, ink.Polygon(seen...), pale)
 	}
-	for _, part := range s.shown(append(pts, pts[0])) {
+	for _, part := range s.shown(closed(pts)) {
 		s.d.Stroke(layerSite, subject, part.path(), penBuilding)
 		s.labels.avoidPath(part.pts, penBuilding.Width)
 	}
@@ -74,7 +75,7 @@ func (s *plot) drawTree(f survey.Feature) {
 	}
 	radius := s.view.mm(f.Radius.Metres())
 	tree(s.d, "tree "+f.Name, at, radius)
-	s.use("tree, its trunk to scale", func(d *ink.Drawing, at ink.Pt) { legendTree(d, at) })
+	s.use("tree, its trunk to scale", legendTree)
 	reach := radius + treeReach
 	s.labels.avoid(ink.Box{Center: at, W: 2 * reach, H: 2 * reach})
 	s.nameThing("tree "+f.Name, f.Name, at, reach)
@@ -84,17 +85,22 @@ func (s *plot) drawTree(f survey.Feature) {
 // drawing to see.
 const mostNames = 200
 
+// countThings is how many trees and obstacles a plan holds.
+func countThings(p plan.Plan) int {
+	n := len(p.Obstacles)
+	for _, f := range p.Survey.Features {
+		if f.Role == survey.RoleTree || f.Role == survey.RoleObstacle {
+			n++
+		}
+	}
+	return n
+}
+
 // nameThing names a tree or an obstacle beside its symbol, as long as there are
 // few enough for names; the legend says where there are too many.
 func (s *plot) nameThing(subject, name string, at ink.Pt, reach float64) {
-	things := len(s.plan.Obstacles)
-	for _, f := range s.plan.Survey.Features {
-		if f.Role == survey.RoleTree || f.Role == survey.RoleObstacle {
-			things++
-		}
-	}
-	if things > mostNames {
-		s.use(fmt.Sprintf("%d trees and obstacles, too many to name", things), func(*ink.Drawing, ink.Pt) {})
+	if s.things > mostNames {
+		s.use(fmt.Sprintf("%d trees and obstacles, too many to name", s.things), func(*ink.Drawing, ink.Pt) {})
 		return
 	}
 	s.labels.aroundPoint(subject, drawnText(name, capsSmall, black), at, reach+0.5, at)
@@ -151,7 +157,7 @@ func (s *plot) drawUtility(f survey.Feature) {
 func (s *plot) drawStandingFence(f survey.Feature) {
 	pts := s.view.line(f.Shape)
 	if f.Form == survey.Outline && len(pts) > 0 {
-		pts = append(pts, pts[0])
+		pts = closed(pts)
 	}
 	for _, part := range clipLine(pts, s.window) {
 		s.d.Stroke(layerFence, "existing fence "+f.Name, ink.Polyline(part...), penOldFence)

@@ -113,7 +113,7 @@ func (s *plot) drawEllipses() float64 {
 		if major > thinnest { // a point that was held has none
 			outline := ellipse(at, major, math.Max(minor, thinnest), s.view.angle(e.Bearing))
 			for _, c := range outline.Flatten(0.05) {
-				for _, part := range s.shown(append(c.Pts, c.Pts[0])) {
+				for _, part := range s.shown(contourLine(c)) {
 					s.d.Stroke(layerTies, "ellipse "+p.Name, part.path(), penEllipse)
 				}
 			}

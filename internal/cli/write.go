@@ -17,7 +17,7 @@ type output struct {
 // writeAll writes every file into dir, or none: each is written whole beside
 // its place first, and only when all are on the disk are they moved there, so
 // that a full disk leaves what was there before.
-func writeAll(dir string, files []output) (err error) {
+func writeAll(dir string, files []output) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fmt.Errorf("cannot make the folder %s (%v): choose another with --out", source.Visible(dir), unwrapPath(err))
 	}

@@ -6,6 +6,7 @@ import (
 
 	"stakerow/plan"
 	"stakerow/survey"
+	"stakerow/survey/ground"
 	"stakerow/survey/measure"
 )
 
@@ -88,7 +89,7 @@ func unsupported(p plan.Plan, f plan.Fence, s plan.Stake, lack float64) survey.F
 		Severity: survey.Warning, Rule: "inset-not-supported", At: &at, Stakes: []string{s.Number},
 		Value: near.Metres(), Limit: near.Metres() + lack, Chance: chance,
 		Text: fmt.Sprintf("fence %s: at stake %s its edge is %s inside the lot line, which is known to ± %s there (95 %%%s): %.0f %% chance of crossing",
-			f.Name, s.Number, p.Units.Small(near), p.Units.Small(measure.FromMetres(1.96*s.SDAcross)), assumed, 100*chance),
+			f.Name, s.Number, p.Units.Small(near), p.Units.Small(measure.FromMetres(ground.Within95*s.SDAcross)), assumed, 100*chance),
 		Do: fmt.Sprintf("stand %s further in, or know the line better: find and tape the pins, or ask a licensed surveyor",
 			p.Units.Small(measure.FromMetres(lack))),
 	}
