@@ -81,6 +81,8 @@ func (l *laidLine) postName(f fixedPost) string {
 	what := map[PostKind]string{PostEnd: "the end post", PostCorner: "the corner post", PostBend: "the bend post", PostTee: "the tee post",
 		PostHinge: "the gate post", PostLatch: "the gate post", PostBrace: "the brace post", PostPull: "the pull post", PostExisting: "the existing post"}[f.kind]
 	switch {
+	case f.held != "":
+		return "the " + f.held
 	case f.end == EndBracket:
 		what = "the bracket"
 	case what == "":

@@ -18,6 +18,7 @@ type placedGate struct {
 	forward bool              // its place is counted in walking order: near is first
 	shared  [2]bool           // stands on a post that the ground or the job put there
 	slid    int               // marks, away from the leg's zero
+	held    bool              // stays where an earlier plan has it
 	far     bool              // a single leaf hangs on the post far from its place
 }
 

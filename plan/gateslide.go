@@ -40,7 +40,7 @@ func (l *laidLine) slidesAfter(i int) int {
 		return -1
 	}
 	g := l.gates[gate]
-	if g.spec.Slide <= 0 || g.shared[0] || g.shared[1] || l.braced(first) || l.braced(first+1) {
+	if g.spec.Slide <= 0 || g.held || g.shared[0] || g.shared[1] || l.braced(first) || l.braced(first+1) {
 		return -1
 	}
 	return gate

@@ -45,11 +45,16 @@ type planForm struct {
 	Obstacles []obstacleForm   `json:"obstacles"`
 	Units     string           `json:"units"`
 	Sketch    bool             `json:"sketch"`
+	Seal      string           `json:"seal"` // SHA-256 of all that stands before it
 }
 
 // MarshalJSON gives plan.json: the whole plan in metres, and degrees clockwise
 // from north.
-func (p Plan) MarshalJSON() ([]byte, error) { return json.Marshal(formOf(p)) }
+func (p Plan) MarshalJSON() ([]byte, error) {
+	form := formOf(p)
+	form.Seal = sealOf(form)
+	return json.Marshal(form)
+}
 
 // UnmarshalJSON reads what MarshalJSON gives, and holds it to what every plan
 // keeps: its numbers name what is there, its bays fill their runs.
@@ -164,8 +169,8 @@ func formOf(p Plan) planForm {
 		Order:     formOfOrder(p.Order),
 		Checklist: forms(p.Checklist, func(v Item) itemForm { return itemForm(v) }),
 		Findings:  forms(p.Findings, func(v survey.Finding) survey.Finding { return v }),
-		Moved:     forms(p.Moved, func(v Moved) movedForm { return movedForm(v) }),
-		Retired:   forms(p.Retired, func(v Retired) retiredForm { return retiredForm{v.Stake, nearestForm(v.At.E), nearestForm(v.At.N)} }),
+		Moved:     forms(p.Moved, formOfMoved),
+		Retired:   forms(p.Retired, formOfRetired),
 		Obstacles: forms(p.Obstacles, formOfObstacle),
 		Units:     p.Units.String(), Sketch: p.Sketch,
 	}
@@ -198,7 +203,7 @@ func (f planForm) plan() (Plan, error) {
 		Order:     values(f.Order, func(v stepForm) Step { return Step{v.Do, unlisted(v.Stakes)} }),
 		Checklist: values(f.Checklist, func(v itemForm) Item { return Item(v) }),
 		Findings:  unlisted(f.Findings),
-		Moved:     values(f.Moved, func(v movedForm) Moved { return Moved(v) }),
+		Moved:     values(f.Moved, movedForm.moved),
 		Retired:   values(f.Retired, retiredForm.retired),
 		Obstacles: values(f.Obstacles, obstacleForm.obstacle),
 	}, nil

@@ -126,7 +126,7 @@ func fill(t *testing.T, v reflect.Value, n *int) {
 func TestKeysAndLists(t *testing.T) {
 	keys, values := members(t, printed(t, Plan{Builds: []Build{{Name: "b"}, {Name: "a"}}}))
 	assert.Equal(t, []string{"format", "version", "title", "mark", "inputs", "survey", "permit", "builds", "sheet", "revision", "fences", "runs",
-		"gates", "boards", "stakes", "zones", "counts", "order", "checklist", "findings", "moved", "retired", "obstacles", "units", "sketch"}, keys)
+		"gates", "boards", "stakes", "zones", "counts", "order", "checklist", "findings", "moved", "retired", "obstacles", "units", "sketch", "seal"}, keys)
 	for _, key := range []string{"inputs", "fences", "runs", "gates", "boards", "stakes", "zones", "order", "checklist", "findings", "moved", "retired", "obstacles"} {
 		assert.Equal(t, "[]", values[key], key)
 	}

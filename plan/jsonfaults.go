@@ -46,6 +46,13 @@ func (p Plan) faults() source.Errors {
 	}
 	for _, m := range p.Moved {
 		c.known(c.stakes, "stake", m.Stake, "the list of moved stakes")
+		c.runThere(m.Run, "the list of moved stakes")
+	}
+	for _, r := range p.Retired {
+		c.runThere(r.Run, "the list of retired stakes")
+		if c.stakes[r.Stake] {
+			c.wrong("stake %q is retired, and there", r.Stake)
+		}
 	}
 	return c.errs
 }
@@ -64,6 +71,13 @@ func (c *faultFinder) wrong(format string, args ...any) {
 func (c *faultFinder) known(names map[string]bool, what, name, where string) {
 	if !names[name] {
 		c.wrong("%s names %s %q, which the plan does not have", where, what, name)
+	}
+}
+
+// runThere complains of a run that is not there; 0 names none.
+func (c *faultFinder) runThere(run int, where string) {
+	if run < 0 || run > len(c.plan.Runs) {
+		c.wrong("%s names run %d of %d", where, run, len(c.plan.Runs))
 	}
 }
 

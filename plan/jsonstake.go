@@ -124,14 +124,15 @@ type obstacleForm struct {
 	Radius measure.Length `json:"radius"`
 	Clear  measure.Length `json:"clear"`
 	Pass   string         `json:"pass"`
+	Role   string         `json:"role"`
 }
 
 func formOfObstacle(o Obstacle) obstacleForm {
-	return obstacleForm{o.Name, formOfPoint(o.At), o.Radius, o.Clear, o.Pass}
+	return obstacleForm{o.Name, formOfPoint(o.At), o.Radius, o.Clear, o.Pass, o.Role}
 }
 
 func (f obstacleForm) obstacle() Obstacle {
-	return Obstacle{f.Name, f.At.point(), f.Radius, f.Clear, f.Pass}
+	return Obstacle{f.Name, f.At.point(), f.Radius, f.Clear, f.Pass, f.Role}
 }
 
 type countsForm struct {
@@ -182,14 +183,34 @@ type itemForm struct {
 type movedForm struct {
 	Stake string         `json:"stake"`
 	By    measure.Length `json:"by"`
+	X     metresForm     `json:"x"`
+	Y     metresForm     `json:"y"`
+	Run   int            `json:"run"`
+	From  measure.Length `json:"from"`
+	To    measure.Length `json:"to"`
+}
+
+func formOfMoved(m Moved) movedForm {
+	return movedForm{m.Stake, m.By, nearestForm(m.Was.E), nearestForm(m.Was.N), m.Run, m.From, m.To}
+}
+
+func (f movedForm) moved() Moved {
+	return Moved{f.Stake, f.By, ground.Point{E: float64(f.X), N: float64(f.Y)}, f.Run, f.From, f.To}
 }
 
 type retiredForm struct {
-	Stake string     `json:"stake"`
-	X     metresForm `json:"x"`
-	Y     metresForm `json:"y"`
+	Stake string         `json:"stake"`
+	X     metresForm     `json:"x"`
+	Y     metresForm     `json:"y"`
+	Now   bool           `json:"now"`
+	Run   int            `json:"run"`
+	From  measure.Length `json:"from"`
+}
+
+func formOfRetired(r Retired) retiredForm {
+	return retiredForm{r.Stake, nearestForm(r.At.E), nearestForm(r.At.N), r.Now, r.Run, r.From}
 }
 
 func (f retiredForm) retired() Retired {
-	return Retired{f.Stake, ground.Point{E: float64(f.X), N: float64(f.Y)}}
+	return Retired{f.Stake, ground.Point{E: float64(f.X), N: float64(f.Y)}, f.Now, f.Run, f.From}
 }

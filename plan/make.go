@@ -13,12 +13,36 @@ import (
 
 // Make plans. The error, if any, is a source.Errors: the input is wrong and
 // there is no plan. What the plan itself has to say is in its Findings.
+//
+// What set says of stakes is of those of the same job without it.
 func Make(site survey.Site, spec Spec) (Plan, error) {
+	if len(spec.Set) == 0 {
+		return planned(site, spec, nil)
+	}
+	first := spec
+	first.Set = nil
+	since, err := planned(site, first, nil)
+	if err != nil {
+		return Plan{}, err
+	}
+	return planned(site, spec, newEarlier(since))
+}
+
+// Replan plans after an earlier plan: numbers stay with their stakes, what is
+// set or dug stays where it is, and of the rest as few stakes move as the layout
+// allows. The error is as Make's.
+func Replan(site survey.Site, spec Spec, since Plan) (Plan, error) {
+	return planned(site, spec, newEarlier(since))
+}
+
+// planned plans, after an earlier plan where there is one.
+func planned(site survey.Site, spec Spec, since *earlier) (Plan, error) {
 	site, err := settledSite(site)
 	if err != nil {
 		return Plan{}, err
 	}
 	p := newPlanner(site, spec)
+	p.since = since
 	if p.wrongSpec(); len(p.errs) > 0 {
 		return Plan{}, p.wrong()
 	}
@@ -33,6 +57,14 @@ func Make(site survey.Site, spec Spec) (Plan, error) {
 	p.placeObstacles()
 	if len(p.errs) > 0 {
 		return Plan{}, p.wrong()
+	}
+	if since != nil {
+		if p.sameJob(); len(p.errs) == 0 {
+			p.holdStakes()
+		}
+		if len(p.errs) > 0 {
+			return Plan{}, p.wrong()
+		}
 	}
 	p.layOut()
 	return formOf(p.plan).plan()
@@ -64,6 +96,9 @@ type planner struct {
 	plot        *plot
 	covariances map[string]ground.Covariance
 	lines       []laidLine
+	since       *earlier       // the plan that this one follows, nil for none
+	was         []int          // by stake: which it was of the earlier plan, −1 for a new one
+	blocked     map[int]int    // how many entries of set found an obstacle at a stake of it
 	bodies      map[int][]body // by stake
 	places      []findingPlace
 	errs        source.Errors
@@ -116,11 +151,21 @@ func (p *planner) layOut() {
 		p.plan.Findings = append(p.plan.Findings, l.findings...)
 		p.keepOut(l)
 		p.fixPosts(l)
+		if p.since != nil {
+			p.standHeld(l, li)
+		}
 		p.layRuns(l)
+		if p.since != nil {
+			p.bendToHeld(l, li)
+		}
 	}
 	p.hangGates()
 	p.checkPosts()
 	p.numberStakes()
+	if p.since != nil {
+		p.compareWithEarlier()
+		p.tellOffLine()
+	}
 	p.markHandDigging()
 	p.nameStakes()
 	p.listGates()
@@ -128,6 +173,7 @@ func (p *planner) layOut() {
 	p.layBoards()
 	p.count()
 	p.tieStakes()
+	p.changesFirst()
 	p.orderWork()
 }
 

@@ -12,7 +12,6 @@ import (
 // fences once, and writes the numbers into runs and gates.
 func (p *planner) numberStakes() {
 	places := placeIndex{within: (p.spec.Mark / 2).Metres()}
-	number, existing := 0, 0
 	for li := range p.lines {
 		l := &p.lines[li]
 		l.stakes = map[measure.Length]int{}
@@ -33,31 +32,56 @@ func (p *planner) numberStakes() {
 			p.bodies[i] = append(p.bodies[i], l.bodiesAt(s.m, p.plan.Stakes[i].Across)...)
 		}
 	}
+	if p.since == nil {
+		p.numberInOrder()
+	} else {
+		p.keepNumbers()
+	}
 	for i := range p.plan.Stakes {
-		s := &p.plan.Stakes[i]
-		if s.Kind == PostExisting {
-			existing++
-			s.Number = "EX" + strconv.Itoa(existing)
-		} else {
-			number++
-			s.Number = strconv.Itoa(number)
-		}
-		p.measureToLot(s, p.bodies[i])
+		p.measureToLot(&p.plan.Stakes[i], p.bodies[i])
 	}
 	p.numberRuns()
 }
 
+// numberInOrder numbers the stakes of a first plan.
+func (p *planner) numberInOrder() {
+	number, existing := 0, 0
+	for i := range p.plan.Stakes {
+		s := &p.plan.Stakes[i]
+		if s.Kind == PostExisting {
+			existing++
+			s.Number = existingPrefix + strconv.Itoa(existing)
+		} else {
+			number++
+			s.Number = strconv.Itoa(number)
+		}
+	}
+}
+
+// existingPrefix opens the numbers of posts that stand already.
+const existingPrefix = "EX"
+
 // numberRuns numbers the runs and lists every stake's places on them.
 func (p *planner) numberRuns() {
+	var runs []*laidRun
 	for li := range p.lines {
 		l := &p.lines[li]
 		for ri := range l.runs {
 			r := &l.runs[ri]
-			r.Number = len(p.plan.Runs) + 1
 			r.From, r.To = p.numberAt(l, r.FromM), p.numberAt(l, r.ToM)
 			r.Naive = p.naiveOf(*r)
-			p.onRun(l, r.Run)
-			p.plan.Runs = append(p.plan.Runs, r.Run)
+			runs = append(runs, r)
+			r.Number = len(runs)
+		}
+	}
+	if p.since != nil {
+		p.keepRunNumbers(runs)
+	}
+	p.plan.Runs = make([]Run, len(runs))
+	for li := range p.lines {
+		for _, r := range p.lines[li].runs {
+			p.onRun(&p.lines[li], r.Run)
+			p.plan.Runs[r.Number-1] = r.Run
 		}
 	}
 }

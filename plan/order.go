@@ -122,7 +122,7 @@ func (p *planner) setFixedPosts() {
 		l := &p.lines[li]
 		for _, f := range l.posts {
 			i, ok := l.stakes[f.m]
-			if !ok || seen[i] || p.plan.Stakes[i].Kind == PostExisting {
+			if !ok || seen[i] || p.plan.Stakes[i].Kind == PostExisting || p.plan.Stakes[i].State == stateSet {
 				continue
 			}
 			seen[i] = true
@@ -144,6 +144,10 @@ func (p *planner) setRun(l *laidLine, r *laidRun) {
 		zero, far = far, zero
 	}
 	ends := namedOnly(r.From, r.To)
+	if p.stands(r.Run) {
+		p.do(ends, "Run %d between %s and %s stands: its posts are set, %s centre to centre from end to end by the plan.", r.Number, zero, far, p.say.length(r.Length))
+		return
+	}
 	switch r.Layout {
 	case layoutNone:
 		p.do(ends, "Do not set out run %d between %s and %s: it has no layout.", r.Number, zero, far)

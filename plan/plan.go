@@ -228,6 +228,7 @@ type Obstacle struct {
 	At            ground.Point
 	Radius, Clear measure.Length
 	Pass          string
+	Role          string // root, buried; "" for what stands above ground
 }
 
 // Counts is what to buy.
@@ -255,12 +256,20 @@ type Item struct {
 
 // Moved is a stake that a new plan moved.
 type Moved struct {
-	Stake string
-	By    measure.Length
+	Stake    string
+	By       measure.Length // from place to place, level
+	Was      ground.Point
+	Run      int            // the run that both distances are along, 0 where it is on none
+	From, To measure.Length // from the zero of the run, where it stood and where it goes
 }
 
 // Retired is a stake that a new plan no longer has.
+//
+// Its number is never given again, so that a plan keeps all of them.
 type Retired struct {
 	Stake string
 	At    ground.Point
+	Now   bool           // by this plan: it is to be pulled
+	Run   int            // the run that it stood along, 0 for none
+	From  measure.Length // from the zero of the run
 }

@@ -15,6 +15,8 @@ type laidLine struct {
 	things []obstruction          // what keeps posts out
 	blocks []KeepOut              // where, by running distance M; reasons as they are printed
 	stakes map[measure.Length]int // the stake at a running distance, once numbered
+	frozen []frozenRun            // what stays as an earlier plan has it
+	staked []measure.Length       // where an earlier plan has stakes that may move
 }
 
 // laidRun is a run before stakes are numbered: Run without numbers.
@@ -47,6 +49,9 @@ func (p *planner) layRuns(l *laidLine) {
 			l.runs = append(l.runs, laidRun{from: i, to: i + 1})
 		}
 	}
+	if p.since != nil {
+		p.letSlide(l)
+	}
 	for _, chain := range l.chains() {
 		p.slideChain(l, chain)
 	}
@@ -59,6 +64,9 @@ func (p *planner) layRuns(l *laidLine) {
 func (p *planner) divide(l *laidLine, r *laidRun) {
 	a, b := l.posts[r.from], l.posts[r.to]
 	p.frameRun(l, r)
+	if p.since != nil && p.freeze(l, r) {
+		return
+	}
 	span := r.Length
 	if half := (l.build.faceOf(a) + l.build.faceOf(b)) / 2; span < half {
 		p.postsOverlap(l, a, b, half-span)
@@ -71,7 +79,7 @@ func (p *planner) divide(l *laidLine, r *laidRun) {
 		p.fillerNote(l, r)
 		return
 	}
-	layout, err := solveRun(r.problem, l.build.oneBayMost(a, b, p.spec.Mark))
+	layout, err := p.solve(l, r)
 	if err != nil {
 		if nearer, ok := p.nearerUtilities(l, r); ok {
 			layout, err = nearer, nil
@@ -79,7 +87,7 @@ func (p *planner) divide(l *laidLine, r *laidRun) {
 	}
 	if err != nil {
 		r.Layout = layoutNone
-		r.Why = p.whyNoLayout(l, r, err)
+		r.Why = p.whyNoLayout(l, r, err) + p.heldChoices(l, r)
 		p.noLayout(l, r)
 		return
 	}
@@ -88,8 +96,7 @@ func (p *planner) divide(l *laidLine, r *laidRun) {
 		r.Layout = layoutPanels
 	}
 	r.Bays, r.CutBays = layout.Bays, layout.Cut
-	r.Closing = len(r.Bays)
-	r.LeftToClose = measure.Length(r.Bays[len(r.Bays)-1])*p.spec.Mark + r.Rest
+	r.closeRun(p.spec.Mark)
 }
 
 // fillerBay is the one bay of a run too short to divide; a run of less than
@@ -110,7 +117,7 @@ func (p *planner) frameRun(l *laidLine, r *laidRun) {
 	r.Length = b.m - a.m
 	r.Marks = int(r.Length.Marks(p.spec.Mark))
 	r.Rest = r.Length - measure.Length(r.Marks)*p.spec.Mark
-	r.Start = l.startOf(a, b)
+	r.Start = l.startBetween(r.from, r.to)
 	ea, eb := l.build.allowance(a, p.spec.Mark), l.build.allowance(b, p.spec.Mark)
 	r.Ends = [2]int{ea, eb}
 	if r.Start == startTo {

@@ -14,13 +14,14 @@ type fixedPost struct {
 	name  string  // the corner or point it stands at
 	end   EndKind // at the two ends of the fence, "" between them
 	opens int     // the gate whose opening begins here, −1 where a run does
+	held  string  // what a post that an earlier plan staked is called, "" where the job puts it here
 }
 
 // through reports whether the fence passes the post without ending anything at
 // it, so that what hangs on its face meets on its centre.
 func (f fixedPost) through() bool {
 	switch f.kind {
-	case PostBend, PostBrace, PostPull:
+	case PostBend, PostBrace, PostPull, PostLine:
 		return true
 	case PostTee:
 		return f.end == ""

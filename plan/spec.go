@@ -18,6 +18,7 @@ type Spec struct {
 	Builds    []Build // in the order of the job
 	Fences    []FenceSpec
 	Obstacles []ObstacleSpec
+	Set       []SetSpec // in the order of the job
 	Sheet     Sheet
 	Revision  Revision
 	Accepts   []Accept
@@ -229,6 +230,23 @@ type ObstacleSpec struct {
 	Radius measure.Length
 	Clear  measure.Length
 	Pass   string // shift, jog, stop, "" where left to the plan
+}
+
+// SetSpec is one entry of set: what has become of stakes in the ground. Stakes
+// are those of the plan that this one follows. One that neither Dug nor Done,
+// Pulled nor Blocked holds of is a post set: where it was staked, or At and Off.
+type SetSpec struct {
+	Pos    source.Pos
+	Stakes [][2]string // the first and the last along the fence, alike for one alone
+	HasAt  bool
+	At     measure.Length // from the zero of its run, as it runs between the posts that the job itself puts there
+	Off    measure.Length // off the fence line, to Side
+	Side   string         // inward, outward, left, right
+	Dug    bool           // the hole is dug where it was staked
+	Done   bool           // post and fence stand as planned
+	Pulled bool           // what was set is out again
+	// Blocked is half the width of what was met in its hole.
+	Blocked measure.Length
 }
 
 // Sheet is the paper asked for. Scale 0 means the largest that fits.

@@ -77,6 +77,9 @@ func (p *planner) stand(l *laidLine, s spot) Stake {
 	b := l.build
 	out := Stake{Kind: s.kind, State: stateNew, Fence: l.fence.Name, M: s.m, At: at, Along: along,
 		Face: b.roleFace(s.kind), Across: b.roleAcross(s.kind), Hole: b.holeAt()}
+	if h := p.heldStake(l, s.m); h != nil {
+		p.stoodAt(&out, *h)
+	}
 	if s.end == EndExisting {
 		out.Kind, out.Hole = PostExisting, HoleAt{}
 	}

@@ -139,7 +139,9 @@ func (s *plot) drawStakes(there map[string]bool) {
 		postSymbol(s.d, "stake "+st.Number, st.Kind, at, s.view.angle(st.Along), size)
 		s.labels.avoid(ink.Box{Center: at, W: fixedSymbol * size, H: fixedSymbol * size})
 		s.useStake(st.Kind)
+		s.markState(st, at, size)
 	}
+	s.drawRetired()
 	for _, st := range s.plan.Stakes {
 		if inARow++; st.Kind != plan.PostLine {
 			inARow = 0

@@ -95,8 +95,8 @@ func numberSheet(d *ink.Drawing, n, of int, title string) {
 
 // blocks are the words of the plot plan in the order that they are set.
 func (s *plot) blocks() []block {
-	all := []block{s.titleBlock(), s.northAndScale(), s.cautionBlock(), s.legendBlock(), s.fenceBlock()}
-	for _, b := range []block{s.signBlock(), s.sideBlock(), s.findingBlock()} {
+	var all []block
+	for _, b := range []block{s.titleBlock(), revisionBlock(s.plan), s.northAndScale(), s.cautionBlock(), s.legendBlock(), s.fenceBlock(), s.signBlock(), s.sideBlock(), s.findingBlock()} {
 		if len(b.rows) > 0 {
 			all = append(all, b)
 		}
@@ -125,7 +125,7 @@ func (s *plot) titleBlock() block {
 	}
 	add("Drawn by", p.Permit.DrawnBy)
 	add("Date", p.Permit.Date)
-	if r := p.Revision; r.Letter != "" {
+	if r := p.Revision; r.Letter != "" && !p.Replanned() {
 		add("Revision "+r.Letter, strings.Join(strings.Fields(r.Date+" "+r.Note), " "))
 	}
 	add("Neighbour's consent", p.Permit.Consent)

@@ -165,6 +165,7 @@ func (k *plot) keyStakes() {
 		at := k.view.at(st.At)
 		postSymbol(k.d, "stake "+st.Number, st.Kind, at, k.view.angle(st.Along), size)
 		k.labels.avoid(ink.Box{Center: at, W: fixedSymbol * size, H: fixedSymbol * size})
+		k.markState(st, at, size)
 		if numbered && k.view.mm(last.Dist(st.At)) < keyNumberRoom && !keyAlways(st.Kind) {
 			continue
 		}

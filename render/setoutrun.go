@@ -142,12 +142,16 @@ func (s *setOut) remarks(r plan.Run, st onRun) []string {
 	var out []string
 	_, far := r.ZeroAndFar()
 	switch st.State {
-	case "kept", "set":
+	case "set":
 		out = append(out, "already set")
 	case "dug":
 		out = append(out, "hole already dug")
 	case "moved":
 		out = append(out, "MOVED")
+	case "new":
+		if s.plan.Replanned() {
+			out = append(out, "NEW")
+		}
 	}
 	if st.Hole.HandDig {
 		out = append(out, "DIG BY HAND")
@@ -259,7 +263,7 @@ func kindWords(k plan.PostKind) string {
 // a table a run.
 func (s *setOut) tables(width float64) []block {
 	var out []block
-	for _, b := range []block{s.stringTable(width), s.cornerTable(width), s.diagonalTable(width), s.gateTable(width)} {
+	for _, b := range []block{s.changeTable(width), s.stringTable(width), s.cornerTable(width), s.diagonalTable(width), s.gateTable(width)} {
 		if len(b.rows) > 0 {
 			out = append(out, b)
 		}

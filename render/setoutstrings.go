@@ -202,7 +202,7 @@ func (s *setOut) cornerTable(width float64) block {
 	legs := s.legs
 	for i, g := range legs {
 		next := s.nextLeg(legs, i)
-		if next == nil || g.Arc != nil || next.Arc != nil || g.to == "" {
+		if next == nil || g.Arc != nil || next.Arc != nil || g.to == "" || s.stakes[g.to].Kind == plan.PostLine {
 			continue
 		}
 		theta := math.Abs(g.endDirection().Scale(-1).Turn(next.startDirection()))

@@ -17,7 +17,7 @@ import (
 // the order of work.
 func (s *setOut) words() []block {
 	out := []block{s.titleBlock(), s.cautionBlock()}
-	for _, b := range []block{s.errorBlock(), s.lackBlock(), s.orderBlock(), s.pinBlock(), s.markBlock(), s.ruleBlock()} {
+	for _, b := range []block{s.errorBlock(), s.nowBlock(), s.lackBlock(), s.orderBlock(), s.pinBlock(), s.markBlock(), s.ruleBlock()} {
 		if len(b.rows) > 0 {
 			out = append(out, b)
 		}
@@ -78,6 +78,9 @@ func (s *setOut) errorBlock() block {
 func (s *setOut) orderBlock() block {
 	b := block{head: "Order of work", caps: capsTable, parts: 2}
 	for i, step := range s.plan.Order {
+		if strings.HasPrefix(step.Do, nowMark) {
+			continue
+		}
 		b.rows = append(b.rows, fieldRow("%d  %s", i+1, s.stepText(step)))
 	}
 	return b

@@ -10,6 +10,9 @@ func runCheck(c call) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	if in.since, err = sincePlan(c); err != nil {
+		return 0, err
+	}
 	p, _, err := planned(in)
 	if err != nil {
 		return 0, err

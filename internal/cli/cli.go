@@ -40,7 +40,7 @@ func commands() []command {
 	return []command{
 		{"plan", "JOB|LOT.geojson", "everything, from inputs to sheets", runPlan, planFlags},
 		{"survey", "JOB|LOT.geojson|TAPE.txt|DEED.txt", "points, how good they are, what is missing or suspect", runSurvey, surveyFlags},
-		{"check", "JOB", "findings alone", runCheck, jsonFlag},
+		{"check", "JOB", "findings alone", runCheck, checkFlags},
 		{"draw", "plan.json", "the sheets again", runDraw, drawFlags},
 		{"new", "DIR", "a commented starter job that runs as it is", runNew, noFlags},
 		{"help", "[TOPIC]", "this page, or " + strings.Join(topics(), ", "), runHelp, noFlags},

@@ -24,9 +24,10 @@ import (
 
 // loaded is everything that a command's input says.
 type loaded struct {
-	site survey.Site
-	spec plan.Spec // of a job or a lot; the zero Spec of a tape or a deed alone
-	name string    // what the output folder is called after
+	site  survey.Site
+	spec  plan.Spec  // of a job or a lot; the zero Spec of a tape or a deed alone
+	name  string     // what the output folder is called after
+	since *plan.Plan // the plan to follow, nil for none
 }
 
 // load reads a job, a lot, tape notes or a deed, by the name's ending and the
@@ -69,7 +70,7 @@ func loadJob(path string, data []byte, needsLot bool) (loaded, error) {
 		return loaded{}, err
 	}
 	j.Spec.Inputs = append([]plan.Input{{File: filepath.Base(path), SHA256: digest(data)}}, inputs...)
-	return loaded{site, j.Spec, folderName(path)}, nil
+	return loaded{site: site, spec: j.Spec, name: folderName(path)}, nil
 }
 
 // missing complains of each feature that would keep posts out but has a point
@@ -169,7 +170,7 @@ func loadLot(path string, data []byte, bare measure.Units) (loaded, error) {
 		return loaded{}, err
 	}
 	spec.Inputs = []plan.Input{{File: base, SHA256: digest(data)}}
-	return loaded{site, spec, name}, nil
+	return loaded{site: site, spec: spec, name: name}, nil
 }
 
 // loadNotes reads a .txt given alone: a deed in courses or in prose, or tape
@@ -197,7 +198,7 @@ func loadNotes(path string, data []byte, bare measure.Units) (loaded, error) {
 	if err != nil {
 		return loaded{}, err
 	}
-	return loaded{site, plan.Spec{Units: units}, strings.TrimSuffix(base, filepath.Ext(base))}, nil
+	return loaded{site: site, spec: plan.Spec{Units: units}, name: strings.TrimSuffix(base, filepath.Ext(base))}, nil
 }
 
 // largestInput bounds what is read into memory: a 200,000-corner lot is some

@@ -17,6 +17,7 @@ import (
 
 func planFlags(f *pflag.FlagSet) {
 	f.String("out", "", "the folder to write into (default out/<name of the job's folder>)")
+	sinceFlag(f)
 	f.String("units", "", "feet or metres: for a lot planned without a job")
 	jsonFlag(f)
 }
@@ -33,6 +34,9 @@ func runPlan(c call) (int, error) {
 	}
 	in, err := load(path, units, true)
 	if err != nil {
+		return 0, err
+	}
+	if in.since, err = sincePlan(c); err != nil {
 		return 0, err
 	}
 	p, data, err := planned(in)
@@ -65,7 +69,7 @@ func runPlan(c call) (int, error) {
 // one read from those bytes, so that drawing it again from the file cannot
 // differ.
 func planned(in loaded) (plan.Plan, []byte, error) {
-	p, err := plan.Make(in.site, in.spec)
+	p, err := in.plan()
 	if err != nil {
 		return plan.Plan{}, nil, err
 	}

@@ -35,6 +35,7 @@ func reportText(p plan.Plan) []byte {
 	}
 	heading(&b, "Findings")
 	printFindings(&b, allFindings(p))
+	printChanges(&b, p)
 	printOrder(&b, p)
 	printFences(&b, p)
 	printRuns(&b, p)
@@ -54,6 +55,7 @@ func printPlanned(w io.Writer, p plan.Plan, dir string, files []output) {
 	fmt.Fprintln(w, source.Visible(p.Title))
 	heading(w, "Findings")
 	printFindings(w, allFindings(p))
+	printChanges(w, p)
 	printRuns(w, p)
 	printGates(w, p)
 	printCounts(w, p)

@@ -65,9 +65,7 @@ func (r *reader) job(root *node, name string) Job {
 	s.Builds = r.builds(t.get("builds"))
 	s.Fences = r.fences(t.get("fences"), s.Builds)
 	s.Obstacles = r.obstacles(t.get("obstacles"), s.Fences)
-	if t.has("set") {
-		r.fail(keyOf(root, "set"), "set: is not read by this version of stakerow", "leave it out: this version plans afresh and does not know what has been set")
-	}
+	s.Set = r.set(t.get("set"))
 	s.Sheet = r.sheet(t.get("sheet"))
 	s.Revision = r.revision(t.get("revision"))
 	s.Accepts = r.accepts(t.get("accept"))

@@ -39,7 +39,8 @@ func Replan(p Problem, old Staked) (Layout, error) {
 	if kept, ok := p.keeps(standing); ok && len(kept.Bays) == len(layout.Bays) && p.spreadOf(kept) <= within {
 		return kept, nil
 	}
-	s := staking{p: p, n: len(layout.Bays), length: p.divided(), within: within, strip: p.strip(), stands: map[int]bool{}}
+	s := staking{p: p, n: len(layout.Bays), length: p.divided(), within: within, strip: p.strip(), stands: make([]bool, p.divided()+1)}
+	s.turned = s.strip.mirrored()
 	for _, m := range standing {
 		s.stands[m] = true
 	}
@@ -94,10 +95,11 @@ func (p Problem) keeps(standing []int) (layout Layout, ok bool) {
 type staking struct {
 	p      Problem
 	strip  strip
+	turned strip // seen from the far end
 	n      int
 	length int
 	within int
-	stands map[int]bool // by mark of the divided length
+	stands []bool // by mark of the divided length
 }
 
 // staked is a layout's posts with the keys that it is compared by.
@@ -138,7 +140,7 @@ func (s staking) between(low int, known staked) (staked, bool) {
 	}
 	most := 0 // posts that may be at a stake
 	for _, layer := range live {
-		if slices.ContainsFunc(layer, func(m int32) bool { return s.stands[int(m)] }) {
+		if slices.ContainsFunc(layer, func(m int32) bool { return s.stands[m] }) {
 			most++
 		}
 	}
@@ -180,7 +182,7 @@ func (s staking) layered(live [][]int32, widest int) *layers {
 	l.stray = make([]int64, len(l.marks))
 	l.toll = make([]int64, len(l.marks))
 	for r, m := range l.marks {
-		if !s.stands[int(m)] {
+		if !s.stands[m] {
 			l.toll[r] = int64(s.n)*square(widest) + 1
 		}
 	}
@@ -191,10 +193,10 @@ func (s staking) layered(live [][]int32, widest int) *layers {
 // live lists, for every inner post, the marks at which it may stand in some
 // layout.
 func (s staking) live(lim limits) (live [][]int32, ok bool) {
-	near, far := s.reached(s.strip, lim), s.reached(s.strip.mirrored(), lim.mirrored())
+	near, far := s.reached(s.strip, lim), s.reached(s.turned, lim.mirrored())
 	for i := 1; i < s.n; i++ {
 		a, b := near[i], far[s.n-i]
-		var layer []int32
+		layer := make([]int32, 0, len(a.has))
 		for m := a.from; m < a.from+len(a.has); m++ {
 			if a.holds(m) && b.holds(s.length-m) {
 				layer = append(layer, int32(m))
