@@ -14,6 +14,7 @@ type stakeForm struct {
 	Number    string          `json:"number"`
 	Kind      PostKind        `json:"kind"`
 	State     string          `json:"state"`
+	Measured  *measuredForm   `json:"measured,omitempty"`
 	Fence     string          `json:"fence"`
 	M         measure.Length  `json:"m"`
 	On        []onForm        `json:"on"`
@@ -32,6 +33,34 @@ type stakeForm struct {
 	Face      measure.Length  `json:"face"`
 	Across    measure.Length  `json:"across"`
 	Remarks   []string        `json:"remarks"`
+}
+
+type measuredForm struct {
+	At   *measure.Length `json:"at"`
+	Off  measure.Length  `json:"off"`
+	Side string          `json:"side"`
+}
+
+func formOfMeasured(m *Measured) *measuredForm {
+	if m == nil {
+		return nil
+	}
+	f := &measuredForm{Off: m.Off, Side: m.Side}
+	if m.HasAt {
+		f.At = &m.At
+	}
+	return f
+}
+
+func (f *measuredForm) measured() *Measured {
+	if f == nil {
+		return nil
+	}
+	m := &Measured{Off: f.Off, Side: f.Side}
+	if f.At != nil {
+		m.HasAt, m.At = true, *f.At
+	}
+	return m
 }
 
 type onForm struct {
@@ -60,7 +89,7 @@ type qualityForm struct {
 // formOfStake prints stakes of a site with that frame.
 func formOfStake(frame survey.Frame) func(Stake) stakeForm {
 	return func(s Stake) stakeForm {
-		f := stakeForm{Number: s.Number, Kind: s.Kind, State: s.State, Fence: s.Fence, M: s.M,
+		f := stakeForm{Number: s.Number, Kind: s.Kind, State: s.State, Measured: formOfMeasured(s.Measured), Fence: s.Fence, M: s.M,
 			On: forms(s.On, func(o OnRun) onForm { return onForm(o) }),
 			X:  nearestForm(s.At.E), Y: nearestForm(s.At.N), Hole: holeForm(s.Hole),
 			ToLotLine: toLot(s.ToLotLine, s.HasToLotLine), FaceToLot: toLot(s.FaceToLotLine, s.HasToLotLine),
@@ -90,7 +119,7 @@ func lonLat(frame survey.Frame, at ground.Point) (lon, lat *onEarth) {
 }
 
 func (f stakeForm) stake() Stake {
-	s := Stake{Number: f.Number, Kind: f.Kind, State: f.State, Fence: f.Fence, M: f.M,
+	s := Stake{Number: f.Number, Kind: f.Kind, State: f.State, Measured: f.Measured.measured(), Fence: f.Fence, M: f.M,
 		On: values(f.On, func(o onForm) OnRun { return OnRun(o) }),
 		At: ground.Point{E: float64(f.X), N: float64(f.Y)}, Hole: HoleAt(f.Hole),
 		HasToLotLine: f.ToLotLine != nil, ToLotLine: fromLot(f.ToLotLine), FaceToLotLine: fromLot(f.FaceToLot),

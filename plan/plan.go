@@ -88,10 +88,13 @@ type Stake struct {
 	Number string
 	Kind   PostKind
 	State  string // new, kept, moved, set, dug
-	Fence  string
-	M      measure.Length
-	On     []OnRun
-	At     ground.Point
+	// Measured is where the crew measured a set post to stand, nil where it
+	// said nothing more than that it is set.
+	Measured *Measured
+	Fence    string
+	M        measure.Length
+	On       []OnRun
+	At       ground.Point
 	// Along is the direction of the fence at the post, radians clockwise from
 	// north: square posts are drawn turned by it. At a corner, of the leg
 	// that leaves it.
@@ -105,6 +108,14 @@ type Stake struct {
 	Ties                                    []Tie   // two that locate it, then one that checks them
 	Quality                                 *Quality
 	Remarks                                 []string
+}
+
+// Measured is a place that a crew measured along a run and off its fence line.
+type Measured struct {
+	HasAt bool
+	At    measure.Length // from the zero of its run
+	Off   measure.Length // off the fence line, to Side
+	Side  string         // inward, outward, left, right
 }
 
 // OnRun is a stake's place on a run: distance from the run's zero.

@@ -14,6 +14,19 @@ func (p Plan) Replanned() bool {
 	return len(p.Retired) > 0 || slices.ContainsFunc(p.Stakes, func(s Stake) bool { return s.State != stateNew })
 }
 
+// Standing is how many posts are set already, and how many holes dug.
+func (p Plan) Standing() (set, dug int) {
+	for _, s := range p.Stakes {
+		switch s.State {
+		case stateSet:
+			set++
+		case stateDug:
+			dug++
+		}
+	}
+	return set, dug
+}
+
 // compareWithEarlier says what has become of every stake. Where nothing has
 // changed since the earlier plan, what that one said still holds.
 func (p *planner) compareWithEarlier() {

@@ -218,6 +218,27 @@ func TestPostSetOffTheLine(t *testing.T) {
 	assert.Empty(t, p.Moved, "bays of 2.32 m and 2.365 m are even within 75 mm")
 }
 
+// A crew measures by the sheet in its hands: after stake 4 is set at 7 m, the
+// next run's zero is stake 4. Stake 5 at 2.4 m along it stands 9.4 m from stake
+// 1, and said once more it stays there.
+func TestMeasuredByTheLatestSheet(t *testing.T) {
+	site, spec := rectangularSite(30, 40), testSpec(startedFence())
+	spec.Set = []SetSpec{setAt("4", 7*measure.Metre, 0, "")}
+	first, err := Make(site, spec)
+	require.NoError(t, err)
+	spec.Set = append(spec.Set, setAt("5", 2400*mm, 20*mm, "inward"))
+	second := replanned(t, site, spec, first)
+	assert.InDelta(t, 0.3+9.4, stakeOf(t, second, "5").At.N, 1e-9)
+	assert.InDelta(t, 0.3+0.02, stakeOf(t, second, "5").At.E, 1e-9)
+	assert.Equal(t, stakeOf(t, first, "4").At, stakeOf(t, second, "4").At)
+	third := replanned(t, site, spec, second)
+	assert.Equal(t, string(printed(t, second)), string(printed(t, third)))
+	spec.Set[1] = setAt("5", 2410*mm, 20*mm, "inward")
+	again := stakeOf(t, replanned(t, site, spec, second), "5").At
+	assert.InDelta(t, 0.3+9.41, again.N, 0.0002, "measured again, along a line that bends by 20 mm")
+	assert.InDelta(t, 0.3+0.02, again.E, 1e-9)
+}
+
 // A block moves the stakes that it must, and the order of work begins with
 // them.
 func TestBlockedStake(t *testing.T) {

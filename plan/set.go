@@ -42,7 +42,9 @@ type heldPost struct {
 	side  string         // in words: left of, outward of
 	fixed bool           // at a post that the job itself puts there
 	moved bool           // elsewhere than the earlier plan has it
-	pos   source.Pos
+	// measured is what the crew said of its place, nil for nothing.
+	measured *Measured
+	pos      source.Pos
 }
 
 func (e *earlier) number(h heldPost) string { return e.plan.Stakes[h.stake].Number }
@@ -53,7 +55,7 @@ func newEarlier(since Plan) *earlier {
 	for i, s := range since.Stakes {
 		e.stake[s.Number] = i
 		if s.State == stateSet || s.State == stateDug {
-			e.hold(heldPost{stake: i, state: s.State, at: s.At})
+			e.hold(heldPost{stake: i, state: s.State, at: s.At, measured: s.Measured})
 		}
 	}
 	return e
@@ -87,10 +89,9 @@ func (p *planner) holdStakes() {
 			p.plan.Obstacles = append(p.plan.Obstacles, o)
 		}
 	}
-	measured := map[int]SetSpec{}
 	for _, s := range p.spec.Set {
 		for _, stake := range p.stakesOf(s) {
-			p.takeUp(s, stake, measured)
+			p.takeUp(s, stake)
 		}
 	}
 	for li := range p.lines {
@@ -99,8 +100,7 @@ func (p *planner) holdStakes() {
 	posts := p.postsBefore()
 	for i := range p.since.held {
 		h := &p.since.held[i]
-		s, ok := measured[h.stake]
-		p.placeHeld(h, posts, s, ok)
+		p.placeHeld(h, posts)
 	}
 	if len(p.errs) == 0 {
 		p.oneAtAPlace(posts)
@@ -108,9 +108,8 @@ func (p *planner) holdStakes() {
 }
 
 // takeUp applies one entry of set to one stake; later entries outdo earlier.
-func (p *planner) takeUp(s SetSpec, stake int, measured map[int]SetSpec) {
+func (p *planner) takeUp(s SetSpec, stake int) {
 	at := p.since.plan.Stakes[stake].At
-	delete(measured, stake)
 	switch {
 	case s.Pulled:
 		p.since.release(stake)
@@ -120,10 +119,11 @@ func (p *planner) takeUp(s SetSpec, stake int, measured map[int]SetSpec) {
 	case s.Dug:
 		p.since.hold(heldPost{stake: stake, state: stateDug, at: at, pos: s.Pos})
 	default:
-		p.since.hold(heldPost{stake: stake, state: stateSet, at: at, pos: s.Pos})
-		if s.HasAt || s.Off != 0 {
-			measured[stake] = s
+		h := heldPost{stake: stake, state: stateSet, at: at, pos: s.Pos}
+		if s.Measured != (Measured{}) {
+			h.measured = &s.Measured
 		}
+		p.since.hold(h)
 	}
 }
 
@@ -223,7 +223,7 @@ func (p *planner) postsBefore() [][]fixedPost {
 }
 
 // placeHeld finds where along its fence a held post stands.
-func (p *planner) placeHeld(h *heldPost, posts [][]fixedPost, s SetSpec, measured bool) {
+func (p *planner) placeHeld(h *heldPost, posts [][]fixedPost) {
 	was := p.since.plan.Stakes[h.stake]
 	where, ok := p.nearestLine(was)
 	if !ok {
@@ -236,15 +236,18 @@ func (p *planner) placeHeld(h *heldPost, posts [][]fixedPost, s SetSpec, measure
 		return max((f.m-h.m).Abs(), h.left.Abs()) <= l.bendsAt(p.spec.Mark) && fixedAlike(was.Kind, f.kind)
 	})
 	h.fixed = i >= 0
+	// What an earlier plan took up already is not measured anew: its sheet's
+	// zeros are others since.
+	measured := h.measured != nil && (was.Measured == nil || *h.measured != *was.Measured)
 	switch {
 	case h.fixed:
 		h.m = posts[h.line][i].m
-		if measured && (s.HasAt || s.Off > l.bendsAt(p.spec.Mark)) {
+		if measured && (h.measured.HasAt || h.measured.Off > l.bendsAt(p.spec.Mark)) {
 			p.errs.Add(h.pos, fmt.Sprintf("stake %s, %s, set elsewhere than planned", was.Number, l.postName(posts[h.line][i])),
 				"say so where the job puts it: a corner or an end under path, a gate post under gates")
 		}
 	case measured:
-		p.measureHeld(h, posts[h.line], s)
+		p.measureHeld(h, posts[h.line])
 	default:
 		h.m = p.onItsMark(l, posts[h.line], h.m)
 	}
@@ -291,35 +294,70 @@ func (g Leg) sideSaid(left bool) string {
 // that the job puts somewhere.
 func fixedAlike(stake, post PostKind) bool { return stake != PostLine && class(stake) == class(post) }
 
-// measureHeld stands a post where the crew measured it.
-func (p *planner) measureHeld(h *heldPost, posts []fixedPost, s SetSpec) {
+// measureHeld stands a post where the crew measured it: along the run that the
+// earlier plan's sheet has it on, from that run's zero, and off that plan's
+// fence line.
+func (p *planner) measureHeld(h *heldPost, posts []fixedPost) {
 	l := &p.lines[h.line]
-	number := p.since.number(*h)
+	was := p.since.plan.Stakes[h.stake]
 	a, b := runAbout(posts, h.m)
-	zero, sign := a.m, measure.Length(1)
-	if l.startOf(a, b) == startTo {
-		zero, sign = b.m, -1
+	m := was.M
+	if h.measured.HasAt {
+		m = p.since.runOf(was).along(h.measured.At)
 	}
-	m := h.m
-	if s.HasAt {
-		m = zero + sign*s.At
+	at, leg := p.since.on(was.Fence, m)
+	if was.Kind == PostBend { // the earlier line bends to it: it is off the line without it
+		m, _, _ = l.nearest(Stake{At: at, M: m})
+		leg = l.fence.Legs[l.legAt(m, true)]
+		at, _ = pointOn(leg, m)
 	}
-	if m <= a.m || m >= b.m || a.opens >= 0 {
-		p.errs.Add(h.pos, fmt.Sprintf("stake %s set at %s, and its run from %s to %s is %s long", number, p.say.length(s.At), l.postName(a), l.postName(b), p.say.length(b.m-a.m)),
-			"write the distance from the run's zero that the set-out sheet gives, as it was measured")
-		return
-	}
-	at, along := l.at(m)
-	left := measure.Length(0)
-	if s.Off != 0 {
-		left = -s.Off
-		if l.fence.Legs[l.legAt(m, true)].towardsLeft(s.Side) {
-			left = s.Off
+	if h.measured.Off != 0 {
+		off := -h.measured.Off
+		if leg.towardsLeft(h.measured.Side) {
+			off = h.measured.Off
 		}
-		at = toNanometre(at.Add(ground.Heading(along).Left().Scale(left.Metres())))
+		at = toNanometre(at.Add(legDirection(leg, m).Left().Scale(off.Metres())))
 	}
-	h.moved = at.Dist(p.since.plan.Stakes[h.stake].At) > sameMark.Metres()
-	h.at, h.m, h.left = at, m, left
+	h.moved = at.Dist(was.At) > sameMark.Metres()
+	h.at = at
+	h.m, h.left, _ = l.nearest(Stake{At: at, M: m})
+	h.m = p.onItsMark(l, posts, h.m)
+	if h.m <= a.m || h.m >= b.m || a.opens >= 0 {
+		p.errs.Add(h.pos, fmt.Sprintf("stake %s set at %s, and its run from %s to %s is %s long", was.Number, p.say.length(h.measured.At), l.postName(a), l.postName(b), p.say.length(b.m-a.m)),
+			"write the distance from the run's zero that the set-out sheet gives, as it was measured")
+	}
+}
+
+// runOf is the earlier run that a stake's distance is measured along: of two
+// that meet at it, the one whose zero it is not.
+func (e *earlier) runOf(s Stake) Run {
+	for _, on := range slices.Backward(s.On) {
+		if on.Distance > 0 || len(s.On) == 1 {
+			return e.plan.Runs[on.Run-1]
+		}
+	}
+	return Run{}
+}
+
+// along is the running distance along the fence of a place so far from the
+// run's zero.
+func (r Run) along(at measure.Length) measure.Length {
+	if r.Start == startTo {
+		return r.ToM - at
+	}
+	return r.FromM + at
+}
+
+// on is the place at running distance m on an earlier fence, and its leg.
+func (e *earlier) on(fence string, m measure.Length) (ground.Point, Leg) {
+	for _, f := range e.plan.Fences {
+		if f.Name == fence && len(f.Legs) > 0 {
+			leg := f.Legs[fenceLine{fence: f}.legAt(m, true)]
+			at, _ := pointOn(leg, m)
+			return at, leg
+		}
+	}
+	return ground.Point{}, Leg{}
 }
 
 // linePlace is a place along a line.

@@ -356,7 +356,7 @@ func (p *planner) heldStake(l *laidLine, m measure.Length) *heldPost {
 
 // stoodAt gives a stake of a held post its place and its state.
 func (p *planner) stoodAt(s *Stake, h heldPost) {
-	s.State = h.state
+	s.State, s.Measured = h.state, h.measured
 	if h.fixed {
 		return
 	}

@@ -238,13 +238,10 @@ type ObstacleSpec struct {
 type SetSpec struct {
 	Pos    source.Pos
 	Stakes [][2]string // the first and the last along the fence, alike for one alone
-	HasAt  bool
-	At     measure.Length // from the zero of its run, as it runs between the posts that the job itself puts there
-	Off    measure.Length // off the fence line, to Side
-	Side   string         // inward, outward, left, right
-	Dug    bool           // the hole is dug where it was staked
-	Done   bool           // post and fence stand as planned
-	Pulled bool           // what was set is out again
+	Measured
+	Dug    bool // the hole is dug where it was staked
+	Done   bool // post and fence stand as planned
+	Pulled bool // what was set is out again
 	// Blocked is half the width of what was met in its hole.
 	Blocked measure.Length
 }

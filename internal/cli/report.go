@@ -244,4 +244,7 @@ func printCounts(w io.Writer, p plan.Plan) {
 		fmt.Fprintf(w, ", %s of concrete", p.Units.Volume(p.Counts.Concrete))
 	}
 	fmt.Fprintln(w)
+	if set, dug := p.Standing(); set+dug > 0 {
+		fmt.Fprintf(w, "  in the ground already: posts set %d, holes dug %d\n", set, dug)
+	}
 }

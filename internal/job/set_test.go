@@ -31,7 +31,7 @@ func TestSetIsRead(t *testing.T) {
 		got[i].Pos = source.Pos{}
 	}
 	assert.Equal(t, []plan.SetSpec{
-		{Stakes: [][2]string{{"7", "7"}}, HasAt: true, At: 46*measure.Foot + 3*measure.Inch, Off: 2 * measure.Inch, Side: "outward"},
+		{Stakes: [][2]string{{"7", "7"}}, Measured: plan.Measured{HasAt: true, At: 46*measure.Foot + 3*measure.Inch, Off: 2 * measure.Inch, Side: "outward"}},
 		{Stakes: [][2]string{{"8", "10"}, {"12A", "12A"}}, Dug: true},
 		{Stakes: [][2]string{{"9", "9"}}, Blocked: 10 * measure.Inch},
 		{Stakes: [][2]string{{"1", "3"}, {"5", "5"}}, Done: true},
