@@ -1,6 +1,7 @@
 package job
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -34,6 +35,7 @@ type Inputs struct {
 func Read(name string, data []byte) (Job, error) {
 	r := &reader{}
 	var j Job
+	data = bytes.TrimPrefix(data, []byte("\ufeff")) // a byte order mark, as some editors write
 	if root := readTree(name, data, &r.errs); root != nil {
 		j = r.job(root, name)
 	}
