@@ -58,7 +58,7 @@ func (l *locator) feature(f Feature) {
 		inner = append(inner, slices.Clone(hole))
 		f.Holes = append(f.Holes, ground.Ring(l.shape(hole)))
 	}
-	f.Inner = unlisted(inner)
+	f.Inner = Unlisted(inner)
 	l.site.Features = append(l.site.Features, f)
 }
 

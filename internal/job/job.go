@@ -230,7 +230,7 @@ func (r *reader) knownFence(n *node, what string, fences []plan.FenceSpec) strin
 
 // nameOneOf says which names there are, the nearest first.
 func nameOneOf(s string, names []string) string {
-	switch near := nearestWord(s, names); {
+	switch near := source.Meant(s, names); {
 	case len(names) == 0:
 		return "there is none yet: write it first"
 	case near != "":

@@ -57,7 +57,7 @@ func TestUnsureBearingsInWordsAreRefused(t *testing.T) {
 		"North forty-five degrees sixty-one minutes East 100 feet": "deed.txt:1:30: ",
 		"North ninety-one degrees East 100 feet":                   "deed.txt:1:30: ",
 		"North forty-five and one-half degrees East 100 feet":      "deed.txt:1:",
-		"North forty degrees East (N 42° E) 100 feet":                   "the words say N 40 E, but the figures",
+		"North forty degrees East (N 42° E) 100 feet":              "the words say N 40 E, but the figures",
 		"North forty fifty degrees East 100 feet":                  "deed.txt:1:",
 		"North forty-five East 100 feet":                           "deed.txt:1:",
 		"continuing on the same course 100 feet":                   "the same course as a call that was not read",
