@@ -115,7 +115,7 @@ func (p *planner) slidRun(l laidLine, r laidRun) func(before, after int) bays.Pr
 func oneBay(q bays.Problem) bays.Problem {
 	q.Least = 1
 	if q.Rule == bays.Panels {
-		q.Full, q.Play = max(q.Length-q.Ends[0]-q.Ends[1], 1), 0
+		q.Full, q.Short, q.Long = max(q.Length-q.Ends[0]-q.Ends[1], 1), 0, 0
 	}
 	return q
 }

@@ -200,9 +200,9 @@ func (f planForm) plan() (Plan, error) {
 		Stakes:    values(f.Stakes, stakeForm.stake),
 		Zones:     values(f.Zones, zoneForm.zone),
 		Counts:    f.Counts.counts(),
-		Order:     values(f.Order, func(v stepForm) Step { return Step{v.Do, unlisted(v.Stakes)} }),
+		Order:     values(f.Order, func(v stepForm) Step { return Step{v.Do, survey.Unlisted(v.Stakes)} }),
 		Checklist: values(f.Checklist, func(v itemForm) Item { return Item(v) }),
-		Findings:  unlisted(f.Findings),
+		Findings:  survey.Unlisted(f.Findings),
 		Moved:     values(f.Moved, movedForm.moved),
 		Retired:   values(f.Retired, retiredForm.retired),
 		Obstacles: values(f.Obstacles, obstacleForm.obstacle),
@@ -224,20 +224,4 @@ func values[F, T any](s []F, value func(F) T) []T {
 		return nil
 	}
 	return forms(s, value)
-}
-
-// inList is a list that prints as [] where it is empty.
-func inList[T any](s []T) []T {
-	if s == nil {
-		return []T{}
-	}
-	return s
-}
-
-// unlisted is nil for an empty list.
-func unlisted[T any](s []T) []T {
-	if len(s) == 0 {
-		return nil
-	}
-	return s
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 
+	"stakerow/survey"
 	"stakerow/survey/measure"
 )
 
@@ -33,13 +34,13 @@ type sheetForm struct {
 
 func formOfSheet(s Sheet) sheetForm {
 	f := sheetForm(s)
-	f.Layers = inList(f.Layers)
+	f.Layers = survey.Listed(f.Layers)
 	return f
 }
 
 func (f sheetForm) sheet() Sheet {
 	s := Sheet(f)
-	s.Layers = unlisted(s.Layers)
+	s.Layers = survey.Unlisted(s.Layers)
 	return s
 }
 

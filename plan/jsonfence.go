@@ -1,6 +1,9 @@
 package plan
 
-import "stakerow/survey/measure"
+import (
+	"stakerow/survey"
+	"stakerow/survey/measure"
+)
 
 // fenceForm is one fence line; to_lot_line is null where there is no lot.
 type fenceForm struct {
@@ -34,7 +37,7 @@ type legForm struct {
 }
 
 func formOfFence(v Fence) fenceForm {
-	f := fenceForm{Name: v.Name, Build: v.Build, Closed: v.Closed, Length: v.Length, Height: v.Height, Inset: inList(v.Insets),
+	f := fenceForm{Name: v.Name, Build: v.Build, Closed: v.Closed, Length: v.Length, Height: v.Height, Inset: survey.Listed(v.Insets),
 		Line: forms(v.Line, formOfVertex), WKT: wkt(v),
 		Legs: forms(v.Legs, formOfLeg), Ends: [2]EndKind{v.Start, v.End}}
 	if v.HasToLotLine {
@@ -49,7 +52,7 @@ func formOfLeg(g Leg) legForm {
 }
 
 func (f fenceForm) fence() Fence {
-	v := Fence{Name: f.Name, Build: f.Build, Closed: f.Closed, Length: f.Length, Height: f.Height, Insets: unlisted(f.Inset),
+	v := Fence{Name: f.Name, Build: f.Build, Closed: f.Closed, Length: f.Length, Height: f.Height, Insets: survey.Unlisted(f.Inset),
 		Line: values(f.Line, func(v vertexForm) Vertex { return Vertex(v) }),
 		Legs: values(f.Legs, legForm.leg), Start: f.Ends[0], End: f.Ends[1]}
 	if f.ToLotLine != nil {
@@ -105,7 +108,7 @@ type keepOutForm struct {
 
 func formOfRun(r Run) runForm {
 	return runForm{Run: r.Number, Fence: r.Fence, From: r.From, To: r.To, Length: r.Length, Marks: r.Marks, Rest: r.Rest,
-		EndAllowances: r.Ends, Layout: r.Layout, Bays: inList(r.Bays), CutBays: len(r.CutBays), Start: r.Start,
+		EndAllowances: r.Ends, Layout: r.Layout, Bays: survey.Listed(r.Bays), CutBays: len(r.CutBays), Start: r.Start,
 		ClosingBay: r.Closing, LeftToClose: r.LeftToClose, Tolerance: r.Tolerance, Naive: naiveForm(r.Naive),
 		KeepOuts: forms(r.KeepOuts, func(k KeepOut) keepOutForm { return keepOutForm(k) }),
 		Curve:    formOfArc(r.Arc), Jog: r.Jog, FromM: r.FromM, ToM: r.ToM,
@@ -114,7 +117,7 @@ func formOfRun(r Run) runForm {
 
 func (f runForm) runValue() Run {
 	return Run{Number: f.Run, Fence: f.Fence, From: f.From, To: f.To, FromM: f.FromM, ToM: f.ToM, Length: f.Length,
-		Marks: f.Marks, Rest: f.Rest, Ends: f.EndAllowances, Layout: f.Layout, Bays: unlisted(f.Bays),
+		Marks: f.Marks, Rest: f.Rest, Ends: f.EndAllowances, Layout: f.Layout, Bays: survey.Unlisted(f.Bays),
 		CutBays: values(f.Cut, func(i int) int { return i - 1 }), Start: f.Start, Closing: f.ClosingBay,
 		LeftToClose: f.LeftToClose, Tolerance: f.Tolerance, Naive: Naive(f.Naive),
 		KeepOuts: values(f.KeepOuts, func(k keepOutForm) KeepOut { return KeepOut(k) }),
@@ -147,20 +150,20 @@ type leafForm struct {
 }
 
 func formOfGate(g Gate) gateForm {
-	return gateForm{Name: g.Name, Posts: g.Posts, Hinges: inList(g.Hinges), Clear: g.Clear,
+	return gateForm{Name: g.Name, Posts: g.Posts, Hinges: survey.Listed(g.Hinges), Clear: g.Clear,
 		Leaves: forms(g.Leaves, func(l Leaf) leafForm {
 			return leafForm{l.Width, formOfPoint(l.Pin), formOfPoint(l.Shut), formOfPoint(l.Open)}
 		}),
-		Slid: g.Slid, Swing: g.Swing, HingeAt: inList(g.HingeAt), Fence: g.Fence, SwingLeft: g.SwingLeft,
+		Slid: g.Slid, Swing: g.Swing, HingeAt: survey.Listed(g.HingeAt), Fence: g.Fence, SwingLeft: g.SwingLeft,
 		HingeGap: g.HingeGap, LatchGap: g.LatchGap, MiddleGap: g.MiddleGap, LeafThick: g.LeafThick}
 }
 
 func (f gateForm) gate() Gate {
-	return Gate{Name: f.Name, Fence: f.Fence, Posts: f.Posts, Hinges: unlisted(f.Hinges), Clear: f.Clear,
+	return Gate{Name: f.Name, Fence: f.Fence, Posts: f.Posts, Hinges: survey.Unlisted(f.Hinges), Clear: f.Clear,
 		Leaves: values(f.Leaves, func(l leafForm) Leaf {
 			return Leaf{l.Width, l.Pin.point(), l.Shut.point(), l.Open.point()}
 		}),
-		Slid: f.Slid, Swing: f.Swing, SwingLeft: f.SwingLeft, HingeAt: unlisted(f.HingeAt),
+		Slid: f.Slid, Swing: f.Swing, SwingLeft: f.SwingLeft, HingeAt: survey.Unlisted(f.HingeAt),
 		HingeGap: f.HingeGap, LatchGap: f.LatchGap, MiddleGap: f.MiddleGap, LeafThick: f.LeafThick}
 }
 

@@ -95,7 +95,7 @@ func formOfStake(frame survey.Frame) func(Stake) stakeForm {
 			ToLotLine: toLot(s.ToLotLine, s.HasToLotLine), FaceToLot: toLot(s.FaceToLotLine, s.HasToLotLine),
 			HoleToLot: toLot(s.HoleToLotLine, s.HasToLotLine), SDAcross: nearestForm(s.SDAcross),
 			Ties:  forms(s.Ties, func(t Tie) tieForm { return tieForm(t) }),
-			Along: s.Along, Face: s.Face, Across: s.Across, Remarks: inList(s.Remarks)}
+			Along: s.Along, Face: s.Face, Across: s.Across, Remarks: survey.Listed(s.Remarks)}
 		f.Lon, f.Lat = lonLat(frame, s.At)
 		if q := s.Quality; q != nil {
 			f.Quality = &qualityForm{nearestForm(q.OneZero), nearestForm(q.BayByBay), nearestForm(q.TwoTies), q.Best}
@@ -125,7 +125,7 @@ func (f stakeForm) stake() Stake {
 		HasToLotLine: f.ToLotLine != nil, ToLotLine: fromLot(f.ToLotLine), FaceToLotLine: fromLot(f.FaceToLot),
 		HoleToLotLine: fromLot(f.HoleToLot), SDAcross: float64(f.SDAcross),
 		Ties:  values(f.Ties, func(t tieForm) Tie { return Tie(t) }),
-		Along: f.Along, Face: f.Face, Across: f.Across, Remarks: unlisted(f.Remarks)}
+		Along: f.Along, Face: f.Face, Across: f.Across, Remarks: survey.Unlisted(f.Remarks)}
 	if q := f.Quality; q != nil {
 		s.Quality = &Quality{float64(q.OneZero), float64(q.BayByBay), float64(q.TwoTies), q.Best}
 	}
@@ -198,7 +198,7 @@ type stepForm struct {
 func formOfOrder(order []Step) []stepForm {
 	out := make([]stepForm, len(order))
 	for i, s := range order {
-		out[i] = stepForm{i + 1, s.Do, inList(s.Stakes)}
+		out[i] = stepForm{i + 1, s.Do, survey.Listed(s.Stakes)}
 	}
 	return out
 }

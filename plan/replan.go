@@ -247,7 +247,7 @@ func (p *planner) cutBay(r *laidRun) []string {
 	q := r.problem
 	q.Least = 1
 	if q.Rule == bays.Even {
-		q.Rule, q.Full, q.Play = bays.Panels, q.Most, 0
+		q.Rule, q.Full, q.Short, q.Long = bays.Panels, q.Most, 0, 0
 	}
 	layout, err := bays.Solve(q)
 	if err != nil || layout.Key.Cuts != 1 {
@@ -260,7 +260,7 @@ func (p *planner) cutBay(r *laidRun) []string {
 func (p *planner) oneMorePost(l *laidLine, r *laidRun) (string, bool) {
 	q := r.problem
 	if q.Rule != bays.Even {
-		q.Rule, q.Most = bays.Even, q.Full+q.Play
+		q.Rule, q.Most = bays.Even, q.Full+q.Long
 	}
 	q.Least = 1
 	layout, err := bays.Solve(q)

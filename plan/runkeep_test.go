@@ -141,3 +141,17 @@ func TestEasementsKeepOutOnlyWhereAsked(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, rulesOf(p), "post-in-keep-out")
 }
+
+// A whole house stands on the line: no bay of use reaches over it, and nobody
+// moves it, so that the path is what must give way.
+func TestAHouseInTheWayMovesThePath(t *testing.T) {
+	house := survey.Feature{Role: survey.RoleBuilding, Name: "house", Form: survey.Outline,
+		Shape: ground.Line{{E: 8, N: 35}, {E: 20, N: 35}, {E: 20, N: 45}, {E: 8, N: 45}}}
+	p, err := Make(withFeature(rectangularSite(30, 40), house), testSpec(testFence("back", 300*mm, atPoints("A", "B")...)))
+	require.NoError(t, err)
+	r := p.Runs[0]
+	require.Equal(t, layoutNone, r.Layout)
+	assert.Contains(t, r.Why, "this makes a layout: the path led round building house")
+	assert.NotContains(t, r.Why, "a most of")
+	assert.NotContains(t, r.Why, "less clearance")
+}

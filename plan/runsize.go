@@ -74,13 +74,20 @@ func (b Build) leastBay() measure.Length {
 }
 
 // bayLimits states the build's bays in marks: most rounded down and least up,
-// so that no limit is passed, a full panel to the nearest mark.
+// so that no limit is passed, a full panel to the nearest mark, or up where it goes between
+// posts: no opening may be narrower than the panel, so its play only widens.
 func (b Build) bayLimits(mark measure.Length) bays.Problem {
 	q := bays.Problem{Rule: bays.Even, Least: int(ceilDiv(b.leastBay(), mark))}
 	if b.Kind == KindPanels {
 		q.Rule = bays.Panels
 		q.Full = int(b.fullPanel().Marks(mark))
-		q.Play = int(floorDiv(b.Panel.Play, mark))
+		q.Long = int(floorDiv(b.Panel.Play, mark))
+		q.Short = q.Long
+		if b.Mount == MountBetween {
+			q.Full = int(ceilDiv(b.fullPanel(), mark))
+			q.Long = max(0, int(floorDiv(b.fullPanel()+b.Panel.Play, mark))-q.Full)
+			q.Short = 0
+		}
 		q.SplitBoth = b.Split == "both"
 		return q
 	}

@@ -3,6 +3,7 @@ package plan
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"stakerow/plan/bays"
@@ -16,11 +17,45 @@ func (p *planner) whyNoLayout(l *laidLine, r *laidRun, err error) string {
 		return err.Error()
 	}
 	text := p.prevented(l, r, none)
-	changes := p.changeWords(l, r, none.Changes)
+	changes := p.changeWords(l, r, slices.DeleteFunc(slices.Clone(none.Changes), func(c bays.Change) bool { return !usable(r.problem, c) }))
+	if none.Cause == bays.KeptOut {
+		if what := p.widestInTheWay(r, none); what != "" {
+			changes = append(changes, "the path led round "+what)
+		}
+	}
 	if len(changes) == 0 {
 		return text + "; no change of one figure alone makes a layout"
 	}
+	if len(changes) == 1 {
+		return text + "; this makes a layout: " + changes[0]
+	}
 	return text + "; any one of these makes a layout: " + strings.Join(changes, "; or ")
+}
+
+// usable reports whether a builder could make the change: bays or panels up to
+// half as long again. What is wider than such a
+// bay stands in the way for good, whatever its clearance.
+func usable(q bays.Problem, c bays.Change) bool {
+	bay := max(q.Most, q.Full)
+	switch c.Input {
+	case bays.Most, bays.Full:
+		return 2*c.By <= bay
+	case bays.Blocked, bays.Unblocked:
+		b := q.Blocked[c.Index]
+		return 2*(b.To-b.From) <= 3*bay
+	}
+	return true
+}
+
+// widestInTheWay names the widest of what stands in the way, where it is wider
+// than any bay that a builder could use.
+func (p *planner) widestInTheWay(r *laidRun, none *bays.NoLayout) string {
+	for _, i := range none.InTheWay {
+		if !usable(r.problem, bays.Change{Input: bays.Unblocked, Index: i}) {
+			return p.keepName(r, i)
+		}
+	}
+	return ""
 }
 
 // prevented says what stands in the way.

@@ -153,7 +153,7 @@ func (p *planner) freeze(l *laidLine, r *laidRun) (ok bool) {
 func (p *planner) wideAsBuilt(l *laidLine, r *laidRun) {
 	most := r.problem.Most
 	if r.problem.Rule == bays.Panels {
-		most = r.problem.Full + r.problem.Play
+		most = r.problem.Full + r.problem.Long
 	}
 	widest := slices.Max(r.Bays)
 	if widest <= most {

@@ -91,8 +91,8 @@ type PostSize struct {
 // BaySize bounds even bays, centre to centre.
 type BaySize struct{ Most, Least measure.Length }
 
-// PanelSize is a bought panel: its Length, the Play it fits within, the Least
-// that it may be cut to.
+// PanelSize is a bought panel: its Length, the Play it fits within (either way on
+// the faces of posts, wider alone between them), the Least that it may be cut to.
 type PanelSize struct{ Length, Play, Least measure.Length }
 
 // BoardStock is a build's boards and the gaps between them.

@@ -326,7 +326,7 @@ func TestCutPanelsAndClosingBaysAreNamed(t *testing.T) {
 // A closing bay says what to leave and within what, in the plan's units.
 func TestClosingBayOnPaper(t *testing.T) {
 	d := onePage(t, samplePlanned(t, "boxed-posts"))
-	assert.Contains(t, textsOn(d), "closes here: leave 5′ 9-3/4″ ± 1/4″")
+	assert.Contains(t, textsOn(d), "closes here: leave 5′ 8-1/2″ ± 1/4″")
 	d = onePage(t, samplePlanned(t, "paddock"))
 	assert.Contains(t, textsOn(d), "closes here: leave 3.985 m ± 12 mm")
 }

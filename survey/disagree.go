@@ -166,26 +166,35 @@ func (l *locator) tellTriangles() {
 		}
 	}
 	told := map[string]bool{}
+	taped := map[[2]*station]entry{}
+	for _, s := range l.adjusted {
+		for _, e := range ties[s] {
+			if pair := [2]*station{s, l.farEnd(e, s)}; taped[pair].Kind == 0 {
+				taped[pair] = e
+			}
+		}
+	}
 	for _, s := range l.adjusted {
 		for i, a := range ties[s] {
 			for _, b := range ties[s][:i] {
-				l.tellTriangle(s, b, a, ties, told)
+				l.tellTriangle(s, b, a, taped, told)
 			}
 		}
 	}
 }
 
 // tellTriangle tests one pair of ties to s.
-func (l *locator) tellTriangle(s *station, a, b entry, ties map[*station][]entry, told map[string]bool) {
+func (l *locator) tellTriangle(s *station, a, b entry, taped map[[2]*station]entry, told map[string]bool) {
 	p, q := l.farEnd(a, s), l.farEnd(b, s)
 	if p == q {
 		return
 	}
-	base, sd, where, ok := l.between(p, q, ties)
-	if !ok {
-		return
-	}
 	ra, rb := a.Length.Metres(), b.Length.Metres()
+	direct, has := taped[[2]*station{p, q}]
+	if !has && (!p.placed || !q.placed || !misses(p.at.Dist(q.at), ra, rb, adjust.RejectAbove*math.Hypot(a.SD, b.SD))) {
+		return // not even if p and q were known without doubt
+	}
+	base, sd, where := l.between(p, q, direct, has)
 	gap := max(base-(ra+rb), math.Abs(ra-rb)-base)
 	limit := adjust.RejectAbove * math.Sqrt(a.SD*a.SD+b.SD*b.SD+sd*sd)
 	if gap <= limit {
@@ -216,20 +225,21 @@ func (l *locator) farEnd(e entry, s *station) *station {
 	return l.byName[e.Points[0]]
 }
 
+// misses reports whether ties of ra and rb miss each other over a base by
+// more than a limit.
+func misses(base, ra, rb, limit float64) bool {
+	return max(base-(ra+rb), math.Abs(ra-rb)-base) > limit
+}
+
 // between is how far apart two points are: as taped, or else as placed by
 // coordinates.
-func (l *locator) between(p, q *station, ties map[*station][]entry) (d, sd float64, where string, ok bool) {
-	for _, e := range ties[p] {
-		if l.farEnd(e, p) == q {
-			return e.Length.Metres(), e.SD, " (" + at(e.Reading) + ")", true
-		}
-	}
-	if !p.placed || !q.placed {
-		return 0, 0, "", false
+func (l *locator) between(p, q *station, direct entry, has bool) (d, sd float64, where string) {
+	if has {
+		return direct.Length.Metres(), direct.SD, " (" + at(direct.Reading) + ")"
 	}
 	u := q.at.Sub(p.at).Unit()
 	cross := l.solution.Cov(p.index, q.index)
 	shared := u.E*(cross[0][0]*u.E+cross[0][1]*u.N) + u.N*(cross[1][0]*u.E+cross[1][1]*u.N)
 	v := p.cov.Between(u, u) + q.cov.Between(u, u) - 2*shared
-	return p.at.Dist(q.at), math.Sqrt(max(0, v)), "", true
+	return p.at.Dist(q.at), math.Sqrt(max(0, v)), ""
 }

@@ -54,10 +54,10 @@ var shapeWords = [...]string{Spot: "Point", Path: "LineString", Outline: "Polygo
 
 func formOfFeature(f Feature) featureForm {
 	form := featureForm{Role: f.Role, Name: f.Name, Shape: formOfShape(f), Kind: f.Kind, Clear: f.Clear, HasClear: f.HasClear,
-		Vertices: listed(f.Vertices), Inner: make([][]string, len(f.Inner)), Radius: f.Radius, Width: f.Width,
+		Vertices: Listed(f.Vertices), Inner: make([][]string, len(f.Inner)), Radius: f.Radius, Width: f.Width,
 		Found: f.Found, Accuracy: f.Accuracy, Proposed: f.Proposed, Pos: place(f.Pos)}
 	for i, hole := range f.Inner {
-		form.Inner[i] = listed(hole)
+		form.Inner[i] = Listed(hole)
 	}
 	return form
 }
@@ -101,10 +101,10 @@ func closedXYs(l ground.Line) []xy {
 
 func (form featureForm) feature() (Feature, error) {
 	f := Feature{Role: form.Role, Name: form.Name, Kind: form.Kind, Clear: form.Clear, HasClear: form.HasClear,
-		Vertices: unlisted(form.Vertices), Radius: form.Radius, Width: form.Width,
+		Vertices: Unlisted(form.Vertices), Radius: form.Radius, Width: form.Width,
 		Found: form.Found, Accuracy: form.Accuracy, Proposed: form.Proposed, Pos: source.Pos(form.Pos)}
 	for _, hole := range form.Inner {
-		f.Inner = append(f.Inner, unlisted(hole))
+		f.Inner = append(f.Inner, Unlisted(hole))
 	}
 	err := form.Shape.shape(&f)
 	if err != nil {

@@ -44,6 +44,9 @@ func (l *locator) feature(f Feature) {
 			Do:   "Place its points first."})
 		return
 	}
+	if f.Form == Outline {
+		l.checkShape(f)
+	}
 	f.Vertices = slices.Clone(f.Vertices)
 	f.Shape, f.Holes = l.shape(f.Vertices), nil
 	if f.Form == Outline && ground.Ring(f.Shape).Area() < 0 {
@@ -55,7 +58,7 @@ func (l *locator) feature(f Feature) {
 		inner = append(inner, slices.Clone(hole))
 		f.Holes = append(f.Holes, ground.Ring(l.shape(hole)))
 	}
-	f.Inner = unlisted(inner)
+	f.Inner = Unlisted(inner)
 	l.site.Features = append(l.site.Features, f)
 }
 

@@ -30,7 +30,7 @@ type findingForm struct {
 // text, do, at (null where nowhere), stakes, value, limit, chance, source,
 // accepted, pos.
 func (f Finding) MarshalJSON() ([]byte, error) {
-	return json.Marshal(findingForm{f.Severity, f.Rule, f.Text, f.Do, xyOrNull(f.At), listed(f.Stakes),
+	return json.Marshal(findingForm{f.Severity, f.Rule, f.Text, f.Do, xyOrNull(f.At), Listed(f.Stakes),
 		f.Value, f.Limit, f.Chance, f.Source, f.Accepted, place(f.Pos)})
 }
 
@@ -40,7 +40,7 @@ func (f *Finding) UnmarshalJSON(data []byte) error {
 	if err := json.Unmarshal(data, &v); err != nil {
 		return err
 	}
-	*f = Finding{v.Severity, v.Rule, v.Text, v.Do, (*ground.Point)(v.At), unlisted(v.Stakes),
+	*f = Finding{v.Severity, v.Rule, v.Text, v.Do, (*ground.Point)(v.At), Unlisted(v.Stakes),
 		v.Value, v.Limit, v.Chance, v.Source, v.Accepted, source.Pos(v.Pos)}
 	return nil
 }
@@ -117,16 +117,16 @@ func cutCount(s string) (head string, n int, ok bool) {
 	return s[:max(i, 0)], n, true
 }
 
-// listed is a list that prints as [] where it is empty.
-func listed[T any](s []T) []T {
+// Listed is a list that prints as [] where it is empty.
+func Listed[T any](s []T) []T {
 	if s == nil {
 		return []T{}
 	}
 	return s
 }
 
-// unlisted is nil for an empty list, as Go code leaves it.
-func unlisted[T any](s []T) []T {
+// Unlisted is nil for an empty list, as Go code leaves it.
+func Unlisted[T any](s []T) []T {
 	if len(s) == 0 {
 		return nil
 	}

@@ -77,8 +77,8 @@ func (s Site) MarshalJSON() ([]byte, error) {
 		Readings: make([]resultForm, len(s.Readings)),
 		Lot:      formOfLot(s.Lot),
 		Features: make([]featureForm, len(s.Features)),
-		Findings: listed(s.Findings),
-		Unplaced: listed(s.Unplaced),
+		Findings: Listed(s.Findings),
+		Unplaced: Listed(s.Unplaced),
 		Adjustment: adjustmentForm{
 			s.Adjustment.Redundancy, s.Adjustment.Sigma0, s.Adjustment.Chi2, s.Adjustment.Passed},
 	}
@@ -112,8 +112,8 @@ func (s *Site) UnmarshalJSON(data []byte) error {
 	site := Site{
 		Frame: Frame{Geographic: form.Frame.Geographic, Lon: form.Frame.Origin[0], Lat: form.Frame.Origin[1],
 			GroundHeight: form.Frame.GroundHeight, North: form.Frame.North},
-		Findings: unlisted(form.Findings),
-		Unplaced: unlisted(form.Unplaced),
+		Findings: Unlisted(form.Findings),
+		Unplaced: Unlisted(form.Unplaced),
 		Adjustment: Adjustment{
 			form.Adjustment.Redundancy, form.Adjustment.Sigma0, form.Adjustment.Chi2, form.Adjustment.Passed},
 	}

@@ -32,7 +32,7 @@ func (l *locator) lot() {
 		return
 	}
 	l.lotSides()
-	l.lotCrossing(o.pos)
+	l.lotCrossing(o)
 	l.lotFigures(o)
 	l.describeSides()
 }
@@ -300,7 +300,8 @@ func segment(arc *ground.Arc) float64 {
 }
 
 // lotCrossing complains of sides that cross or touch.
-func (l *locator) lotCrossing(pos source.Pos) {
+func (l *locator) lotCrossing(o outline) {
+	pos := o.pos
 	n := len(l.ring)
 	curved := 0
 	for _, c := range l.ring {
@@ -312,10 +313,25 @@ func (l *locator) lotCrossing(pos source.Pos) {
 		l.errs.Add(pos, "a lot of "+strconv.Itoa(n)+" corners", "name three corners at least, in order round the lot")
 		return
 	}
+	faults := len(l.errs)
+	l.checkCorners(o)
+	if len(l.errs) > faults {
+		return
+	}
 	if c, ok := l.ringShape().Crossing(); ok {
 		l.errs.Add(pos, "lot sides "+l.sideName(c.A)+" and "+l.sideName(c.B)+", which cross or touch",
 			"name the corners in order round the lot, or correct the readings that place them")
 	}
+}
+
+// checkCorners complains of corners that are one, and of spikes.
+func (l *locator) checkCorners(o outline) {
+	names, at, curved := make([]string, len(l.ring)), make(ground.Ring, len(l.ring)), make([]bool, len(l.ring))
+	for i, c := range l.ring {
+		names[i], at[i], curved[i] = c.name, c.at, c.side.Arc != nil
+	}
+	pos := func(i int) source.Pos { return l.cornerPos(o, slices.Index(o.corners, names[i])) }
+	l.checkOutline(pos, "the lot", names, at, curved)
 }
 
 func (l *locator) sideName(i int) string {

@@ -37,7 +37,7 @@ type curveForm struct {
 }
 
 func formOfLot(l Lot) lotForm {
-	form := lotForm{Corners: listed(l.Corners), Sides: make([]sideForm, len(l.Sides)), Area: l.Area, Perimeter: metres(l.Perimeter)}
+	form := lotForm{Corners: Listed(l.Corners), Sides: make([]sideForm, len(l.Sides)), Area: l.Area, Perimeter: metres(l.Perimeter)}
 	for i, s := range l.Sides {
 		form.Sides[i] = sideForm{s.From, s.To, s.Length, s.Bearing, nil, s.Street, s.Width, s.Yard, s.Walk, s.RecordedLength, s.RecordedBearing}
 		if s.Curve != nil {
@@ -60,7 +60,7 @@ func formOfCurve(c Curve, arc *ground.Arc) *curveForm {
 
 // lot is the form as a Lot; at is where its corners lie.
 func (form lotForm) lot(at map[string]ground.Point) Lot {
-	l := Lot{Corners: unlisted(form.Corners), Area: form.Area, Perimeter: float64(form.Perimeter)}
+	l := Lot{Corners: Unlisted(form.Corners), Area: form.Area, Perimeter: float64(form.Perimeter)}
 	for _, s := range form.Sides {
 		side := Side{From: s.From, To: s.To, Length: s.Length, Bearing: s.Bearing, Street: s.Street, Width: s.Width,
 			Yard: s.Yard, Walk: s.Walk, RecordedLength: s.RecordedLength, RecordedBearing: s.RecordedBearing}

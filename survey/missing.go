@@ -3,6 +3,8 @@ package survey
 import (
 	"slices"
 	"strings"
+
+	"stakerow/survey/adjust"
 )
 
 // tellUnplaced names every point that its readings do not fix, and what would.
@@ -16,7 +18,7 @@ func (l *locator) tellUnplaced() {
 	hang := l.looseParts()
 	told := map[int]bool{}
 	for _, s := range free {
-		part := hang.of(s.index)
+		part := hang.Of(s.index)
 		members := l.members(hang, part, free)
 		if len(members) > 1 && !told[part] {
 			told[part] = true
@@ -27,8 +29,8 @@ func (l *locator) tellUnplaced() {
 }
 
 // looseParts joins the points that are not placed by the readings among them.
-func (l *locator) looseParts() parts {
-	hang := newParts(len(l.adjusted))
+func (l *locator) looseParts() adjust.Parts {
+	hang := adjust.NewParts(len(l.adjusted))
 	for _, e := range l.entries {
 		var loose []int
 		for _, i := range l.indices(e.Points) {
@@ -37,16 +39,16 @@ func (l *locator) looseParts() parts {
 			}
 		}
 		if len(loose) > 1 {
-			hang.join(loose...)
+			hang.Join(loose...)
 		}
 	}
 	return hang
 }
 
-func (l *locator) members(hang parts, part int, free []*station) []string {
+func (l *locator) members(hang adjust.Parts, part int, free []*station) []string {
 	var names []string
 	for _, s := range free {
-		if hang.of(s.index) == part {
+		if hang.Of(s.index) == part {
 			names = append(names, s.name)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"stakerow/internal/source"
+	"stakerow/survey/adjust"
 	"stakerow/survey/ground"
 )
 
@@ -206,18 +207,18 @@ func (l *locator) place() {
 // spreadAssumed marks the adjusted points whose place rests on an assumed
 // accuracy: those in a part of the adjustment with a reading of one.
 func (l *locator) spreadAssumed() {
-	parts := newParts(len(l.adjusted))
+	parts := adjust.NewParts(len(l.adjusted))
 	for _, e := range l.entries {
-		parts.join(l.indices(e.Points)...)
+		parts.Join(l.indices(e.Points)...)
 	}
 	assumed := map[int]bool{}
 	for _, e := range l.entries {
 		if e.Assumed && e.obs < e.end {
-			assumed[parts.of(l.byName[e.Points[0]].index)] = true
+			assumed[parts.Of(l.byName[e.Points[0]].index)] = true
 		}
 	}
 	for i, s := range l.adjusted {
-		s.assumed = assumed[parts.of(i)]
+		s.assumed = assumed[parts.Of(i)]
 	}
 }
 
@@ -247,32 +248,4 @@ func tidy(v float64) float64 {
 		return 0
 	}
 	return t
-}
-
-// parts tells which of n things hang together.
-type parts []int
-
-func newParts(n int) parts {
-	p := make(parts, n)
-	for i := range p {
-		p[i] = i
-	}
-	return p
-}
-
-// of is the part that i belongs to, named by one of its members.
-func (p parts) of(i int) int {
-	for p[i] != i {
-		p[i] = p[p[i]]
-		i = p[i]
-	}
-	return i
-}
-
-// join puts all of them in one part, named by its least member.
-func (p parts) join(all ...int) {
-	for _, i := range all[1:] {
-		a, b := p.of(all[0]), p.of(i)
-		p[max(a, b)] = min(a, b)
-	}
 }

@@ -110,7 +110,7 @@ func formOfResult(r Result) resultForm {
 		At: place{File: read.Pos.File, Line: read.Pos.Line}, Column: read.Pos.Col, Kind: r.Part,
 		Value: quantity{r.Value, angular}, Residual: quantity{r.Residual, angular}, SD: quantity{r.SD, angular},
 		Redundancy: r.Redundancy, W: r.W, Suspect: r.Suspect, Text: read.Text, Assumed: read.Assumed,
-		Read: readForm{read.Kind, listed(read.Points), read.Length, read.Offset, read.Angle, xy(read.At),
+		Read: readForm{read.Kind, Listed(read.Points), read.Length, read.Offset, read.Angle, xy(read.At),
 			quantity{read.SD, read.Kind.angular()}, [3]float64{read.Cov.EE, read.Cov.EN, read.Cov.NN}},
 	}
 	if n := len(read.Points); n > 0 {
@@ -127,7 +127,7 @@ func (form resultForm) result() Result {
 	return Result{
 		Reading: Reading{
 			Pos:  source.Pos{File: form.At.File, Line: form.At.Line, Col: form.Column},
-			Text: form.Text, Kind: form.Read.Kind, Points: unlisted(form.Read.Points),
+			Text: form.Text, Kind: form.Read.Kind, Points: Unlisted(form.Read.Points),
 			Length: form.Read.Length, Offset: form.Read.Offset, Angle: form.Read.Angle, At: ground.Point(form.Read.At),
 			Cov: ground.Covariance{EE: form.Read.Cov[0], EN: form.Read.Cov[1], NN: form.Read.Cov[2]},
 			SD:  form.Read.SD.in(form.Read.Kind.angular()), Assumed: form.Assumed,

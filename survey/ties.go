@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"stakerow/survey/adjust"
 	"stakerow/survey/ground"
 )
 
@@ -174,15 +173,11 @@ func (l *locator) decidingTie(candidates []int) (from, to string, ok bool) {
 	return from, to, ok
 }
 
-// placesWithout adjusts once without each of the observations.
+// placesWithout are the places with each of the observations left out in turn.
 func (l *locator) placesWithout(candidates []int) [][]ground.Point {
 	var places [][]ground.Point
 	for _, c := range candidates {
-		p := l.problem()
-		p.Obs = slices.Delete(slices.Clone(p.Obs), c, c+1)
-		if s, err := adjust.Solve(p); err == nil {
-			places = append(places, s.At)
-		}
+		places = append(places, l.solution.Without(c))
 	}
 	return places
 }

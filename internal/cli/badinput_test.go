@@ -74,6 +74,7 @@ func TestWrongJobs(t *testing.T) {
 		{"a stake that is not there", "sheet: {paper", "set:\n  - {stake: 77}\nsheet: {paper", `job\.yaml:\d+:\d+: stake 77, which the plan does not have`},
 		{"a post set outside its run", "sheet: {paper", "set:\n  - {stake: 7, at: 96' 3\"}\nsheet: {paper", `job\.yaml:\d+:\d+: stake 7 set at 96′ 3″`},
 		{"two posts set at one place", "sheet: {paper", "set:\n  - {stake: 7, at: 30'}\n  - {stake: 8, at: 30' 2\"}\nsheet: {paper", `job\.yaml:\d+:\d+: stakes 7 and 8 set at one place`},
+		{"bays narrower than a post", "bay: {most: 8 ft, least: 3 ft}", "bay: {most: 1 in}", `(?s)job\.yaml:\d+:\d+: most is 1″.*posts would stand in one another`},
 		{"least over most", "bay: {most: 8 ft, least: 3 ft}", "bay: {most: 8 ft, least: 9 ft}", `(?s)job\.yaml:\d+:\d+: .*least`},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -143,4 +144,16 @@ func edit(t *testing.T, path, from, to string) {
 	require.NoError(t, err)
 	require.Equal(t, 1, strings.Count(string(data), from), "the edit %q must fit once", from)
 	require.NoError(t, os.WriteFile(path, []byte(strings.Replace(string(data), from, to, 1)), 0o644))
+}
+
+// Complaints name files as the call reaches them, also those that a job names.
+func TestComplaintsNameTheFolder(t *testing.T) {
+	dir := copySample(t, "quarry-bend")
+	edit(t, filepath.Join(dir, "tape.txt"), "units feet", "units feat")
+	got := call("check", filepath.Join(dir, "job.yaml"))
+	assert.Equal(t, 2, got.code)
+	assert.Contains(t, got.err, filepath.Join(dir, "tape.txt")+":")
+	edit(t, filepath.Join(dir, "job.yaml"), "units: feet", "units: feat")
+	got = call("check", filepath.Join(dir, "job.yaml"))
+	assert.Contains(t, got.err, filepath.Join(dir, "job.yaml")+":")
 }

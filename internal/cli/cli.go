@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -81,7 +82,7 @@ func runCommand(c command, args []string, t Terminal) int {
 	}
 	code, err := c.run(call{t, flags.Args(), flags})
 	if err != nil {
-		complain(t.Err, err)
+		complain(t.Err, fromFolder(err, flags.Args()))
 		return exitInput
 	}
 	return code
@@ -98,6 +99,25 @@ func (c call) oneArg(what string) (string, error) {
 		return "", usageError{fmt.Sprintf("stakerow %s wants one %s, found %d: see stakerow help", c.flags.Name(), what, len(c.args))}
 	}
 	return c.args[0], nil
+}
+
+// fromFolder names the files of complaints as the call reaches them: those of a
+// job stand beside it.
+func fromFolder(err error, args []string) error {
+	all, other := gather(nil, err)
+	if other != nil || len(args) != 1 || filepath.Dir(args[0]) == "." {
+		return err
+	}
+	dir := filepath.Dir(args[0])
+	named := make(source.Errors, len(all))
+	for i, e := range all {
+		one := *e
+		if f := one.Pos.File; f != "" && f != args[0] && !filepath.IsAbs(f) && !strings.HasPrefix(f, dir+string(filepath.Separator)) {
+			one.Pos.File = filepath.Join(dir, f)
+		}
+		named[i] = &one
+	}
+	return named
 }
 
 // complain prints every complaint of err, each with its line and a caret.

@@ -51,6 +51,7 @@ func (r *reader) build(n *node, name string) (plan.Build, bool) {
 	b.GoodSide = r.word(t.get("good_side"), "good_side", "out", "out", "in")
 	b.Post = r.postSize(t.need("post", "write post: and its width"))
 	r.division(t, &b)
+	r.postsApart(t, b)
 	b.Rails = r.rails(t.get("rails"))
 	b.Boards = r.boards(t, b)
 	b.Set = r.word(t.get("set"), "set", "concrete", "concrete", "tamped", "driven")
@@ -94,6 +95,22 @@ func (r *reader) division(t *table, b *plan.Build) {
 		return // told by buildKind
 	}
 	b.Bay = r.bay(t.need("bay", "write bay: and under it most:"))
+}
+
+// postsApart complains of bays or panels so short that posts would stand in one
+// another.
+func (r *reader) postsApart(t *table, b plan.Build) {
+	key, part, bay := "bay", "most", b.Bay.Most
+	if b.Kind == plan.KindPanels {
+		key, part, bay = "panel", "length", b.Panel.Length
+	}
+	face := max(b.Post.Core, b.Post.Face)
+	if !t.has(key) || bay <= 0 || bay > face || b.Kind == plan.KindPanels && b.Mount == plan.MountBetween {
+		return
+	}
+	say := func(l measure.Length) string { return r.units.Tape(l, r.either(measure.Inch/16, measure.Millimetre)) }
+	r.fail(keyOf(t.get(key), part), fmt.Sprintf("%s is %s, and a line post is %s wide: posts would stand in one another", part, say(bay), say(face)),
+		"write the length from post centre to post centre, such as "+say(r.either(8*measure.Foot, 2400*measure.Millimetre)))
 }
 
 func (r *reader) bay(n *node) plan.BaySize {

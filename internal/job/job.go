@@ -1,6 +1,7 @@
 package job
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -34,6 +35,7 @@ type Inputs struct {
 func Read(name string, data []byte) (Job, error) {
 	r := &reader{}
 	var j Job
+	data = bytes.TrimPrefix(data, []byte("\ufeff")) // a byte order mark, as some editors write
 	if root := readTree(name, data, &r.errs); root != nil {
 		j = r.job(root, name)
 	}
@@ -226,7 +228,7 @@ func (r *reader) knownFence(n *node, what string, fences []plan.FenceSpec) strin
 
 // nameOneOf says which names there are, the nearest first.
 func nameOneOf(s string, names []string) string {
-	switch near := nearestWord(s, names); {
+	switch near := source.Meant(s, names); {
 	case len(names) == 0:
 		return "there is none yet: write it first"
 	case near != "":

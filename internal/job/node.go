@@ -95,10 +95,6 @@ func (t *treeReader) readable(data []byte) bool {
 	}
 	good := true
 	for i, l := range t.lines {
-		if i == 0 && len(l) > 0 && l[0] == '\ufeff' {
-			t.fail(source.Pos{File: t.name, Line: 1, Col: 1}, "the file starts with a byte order mark", "save it as UTF-8 without one")
-			good = false
-		}
 		for c, r := range l {
 			pos := source.Pos{File: t.name, Line: i + 1, Col: c + 1}
 			switch {

@@ -11,6 +11,7 @@ import (
 	"github.com/goccy/go-yaml/token"
 
 	"stakerow/internal/source"
+	"stakerow/survey"
 	"stakerow/survey/measure"
 )
 
@@ -46,7 +47,7 @@ func (r *reader) table(n *node, what string, allowed ...string) *table {
 			continue
 		}
 		do := "its keys are " + strings.Join(allowed, ", ")
-		if near := nearestWord(f.key.text, allowed); near != "" {
+		if near := source.Meant(f.key.text, allowed); near != "" {
 			do = "write " + near + "; " + do
 		}
 		r.fail(f.key, fmt.Sprintf("%s has no key %q", what, f.key.text), do)
@@ -279,15 +280,12 @@ func (r *reader) pointName(n *node, s string) bool {
 	return true
 }
 
-// reserved words cannot name points, in any case (they open lines of tape notes).
-var reserved = [...]string{"accuracy", "base", "fixed", "on", "square", "angle", "units", "left", "right", "of", "at", "bearing", "drop", "rise", "tape", "find"}
-
 // notPoint says why s names no point; "" where it may.
 func notPoint(s string) string {
 	switch {
 	case s == "":
 		return "it is empty"
-	case slices.Contains(reserved[:], strings.ToLower(s)):
+	case survey.IsReserved(s):
 		return "it is a word of the tape notes"
 	}
 	digits := true
@@ -316,7 +314,7 @@ func (r *reader) word(n *node, what, otherwise string, allowed ...string) string
 	if i := strings.LastIndex(do, ", "); i >= 0 {
 		do = do[:i] + " or " + do[i+2:]
 	}
-	if near := nearestWord(s, allowed); near != "" && len(allowed) > 3 {
+	if near := source.Meant(s, allowed); near != "" && len(allowed) > 3 {
 		do = "write " + near + "; it is one of " + strings.Join(allowed, ", ")
 	}
 	r.fail(n, fmt.Sprintf("%s is %q", what, s), do)
@@ -467,42 +465,4 @@ func (r *reader) side(n *node, s, what string) (side [2]string, ok bool) {
 		return side, false
 	}
 	return [2]string{a, b}, true
-}
-
-// nearestWord is the allowed word that s is likely meant for, "" where none is
-// near: at most one letter in three, and no more than three, differ.
-func nearestWord(s string, allowed []string) string {
-	best, bestAt := "", min(3, (len([]rune(s))+2)/3)+1
-	for _, w := range allowed {
-		if d := editDistance([]rune(strings.ToLower(s)), []rune(w)); d < bestAt {
-			best, bestAt = w, d
-		}
-	}
-	return best
-}
-
-// editDistance counts the letters to add, drop, change, or swap with their
-// neighbour to make b of a (Damerau's distance by Wagner and Fischer's table,
-// from memory).
-func editDistance(a, b []rune) int {
-	older, old := make([]int, len(b)+1), make([]int, len(b)+1)
-	for j := range old {
-		old[j] = j
-	}
-	for i, x := range a {
-		row := make([]int, len(b)+1)
-		row[0] = i + 1
-		for j, y := range b {
-			change := old[j]
-			if x != y {
-				change++
-			}
-			row[j+1] = min(change, old[j+1]+1, row[j]+1)
-			if i > 0 && j > 0 && x == b[j-1] && a[i-1] == y {
-				row[j+1] = min(row[j+1], older[j-1]+1)
-			}
-		}
-		older, old = old, row
-	}
-	return old[len(b)]
 }

@@ -30,7 +30,6 @@ func TestYAMLRefused(t *testing.T) {
 		"units: feet\n...\n":                   {`... ⇒ the document ends here (...)`},
 		"survey:\n\ttape: t\n\tdeed: d\n":      {"\ttape ⇒ a tab indents the line: indent with spaces", "\tdeed ⇒ a tab indents the line"},
 		"units: feet\n \t# x\n":                {"\t# x ⇒ a tab indents the line"},
-		"\ufeffunits: feet\n":                  {"\ufeff ⇒ the file starts with a byte order mark"},
 		"title: a\x00b\nunits: \x1b[2J\n":      {"\x00b ⇒ the character U+0000 stands here: delete it", "\x1b[2J ⇒ the character U+001B stands here"},
 		"title: a\xffb\n":                      {"\ufffdb ⇒ a byte stands here that is no UTF-8"},
 		"title: \"a\n":                         {`"a ⇒ this is not YAML: could not find end character of double-quoted text`},
@@ -148,4 +147,13 @@ func BenchmarkRead(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// A byte order mark, as some editors write, moves no column.
+func TestByteOrderMarkIsPassedOver(t *testing.T) {
+	plain, without := job.Read("job.yaml", []byte("units: feat\n"))
+	marked, with := job.Read("job.yaml", []byte("\ufeffunits: feat\n"))
+	assert.Equal(t, plain, marked)
+	assert.Equal(t, without, with)
+	require.Error(t, with)
 }

@@ -14,9 +14,17 @@ func TestNearest(t *testing.T) {
 	assert.Empty(t, Nearest("x", nil))
 }
 
+func TestMeant(t *testing.T) {
+	assert.Equal(t, "height", Meant("Hieght", []string{"kind", "height"}), "a swap is one")
+	assert.Empty(t, Meant("colour", []string{"kind", "height"}))
+	assert.Empty(t, Meant("", []string{"kind"}))
+	assert.Empty(t, Meant("x", nil))
+}
+
 func TestEdits(t *testing.T) {
 	assert.Equal(t, 3, edits("kitten", "sitting")) // the textbook pair
 	assert.Equal(t, 0, edits("", ""))
 	assert.Equal(t, 2, edits("", "ab"))
 	assert.Equal(t, 1, edits("Müller", "Muller"))
+	assert.Equal(t, 1, edits("gaet", "gate"))
 }

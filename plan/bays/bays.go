@@ -34,7 +34,9 @@ type Problem struct {
 	// end bay; 0 means no further cap.
 	OneMost int
 	Full    int // a full panel's bay; Panels alone
-	Play    int // a bay within ± Play of Full is a full panel
+	// A bay from Full − Short to Full + Long is a full panel: a panel between
+	// posts goes into no opening narrower than itself, so there Short is 0.
+	Short, Long int
 	// SplitBoth halves the remainder between the two end bays; Panels alone.
 	SplitBoth bool
 	Blocked   []Interval // from the run's zero, in any order
@@ -87,9 +89,9 @@ func (p Problem) unfit() *NoLayout {
 		return bad("no rule was named")
 	case outside(p.Length) || outside(p.Ends[0]) || outside(p.Ends[1]) || outside(p.Length-p.Ends[0]-p.Ends[1]):
 		return bad("the run is longer than can be divided")
-	case outside(p.Least) || outside(p.Full) || outside(p.Play):
+	case outside(p.Least) || outside(p.Full) || outside(p.Short) || outside(p.Long):
 		return bad("a limit is larger than any run")
-	case p.Rule == Panels && (p.Play < 0 || p.Full-p.Play < 1):
+	case p.Rule == Panels && (p.Short < 0 || p.Long < 0 || p.Full-p.Short < 1):
 		return bad("a full panel has no length left, less its play")
 	case p.Rule == Even && max(p.Least, 1) > p.Most:
 		return bad("the least bay is more than the most")
@@ -110,7 +112,7 @@ func (p Problem) layout(posts []int) Layout {
 		l.Bays[i] = l.Posts[i+1] - l.Posts[i]
 		bay := posts[i+1] - posts[i]
 		l.Key.SumSquares += square(bay)
-		if p.Rule == Panels && bay < p.Full-p.Play {
+		if p.Rule == Panels && bay < p.Full-p.Short {
 			l.Cut = append(l.Cut, i)
 			if l.Key.Cuts == 0 || bay < l.Key.ShortestCut {
 				l.Key.ShortestCut = bay

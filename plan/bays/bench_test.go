@@ -23,7 +23,7 @@ func boards(length int) Problem {
 }
 
 func panelled(length int) Problem {
-	return Problem{Rule: Panels, Length: length, Least: 2 * foot, Full: 8*foot + 28, Play: 2}
+	return Problem{Rule: Panels, Length: length, Least: 2 * foot, Full: 8*foot + 28, Short: 2, Long: 2}
 }
 
 func wire(length int) Problem {

@@ -50,10 +50,10 @@ func judge(p Problem, posts []int) (v verdict, cut []bool, ok bool) {
 			}
 			continue
 		}
-		isCut := bay < p.Full-p.Play
+		isCut := bay < p.Full-p.Short
 		cut = append(cut, isCut)
 		switch {
-		case bay > p.Full+p.Play || grown > top || grown < 1:
+		case bay > p.Full+p.Long || grown > top || grown < 1:
 			return nil, nil, false
 		case isCut && (bay < least || grown < least):
 			return nil, nil, false
@@ -83,11 +83,11 @@ func bruteForce(p Problem) (posts []int, v verdict) {
 	}
 	longest := p.Most
 	if p.Rule == Panels {
-		longest = p.Full + p.Play
+		longest = p.Full + p.Long
 	}
 	shortest := max(1, min(p.Least, longest))
 	if p.Rule == Panels {
-		shortest = max(1, min(p.Least, p.Full-p.Play))
+		shortest = max(1, min(p.Least, p.Full-p.Short))
 	}
 	var best, halved struct {
 		posts []int
@@ -159,8 +159,8 @@ func smallRun(r *rand.Rand, rule Rule, length int) Problem {
 	p.Most = p.Least + r.IntN(14)
 	if rule == Panels {
 		p.Most = 0
-		p.Play = r.IntN(4)
-		p.Full = p.Least + p.Play + r.IntN(12)
+		p.Short, p.Long = r.IntN(2)*r.IntN(4), r.IntN(4)
+		p.Full = p.Least + p.Short + r.IntN(12)
 		p.SplitBoth = r.IntN(3) == 0
 	}
 	dress(r, &p)

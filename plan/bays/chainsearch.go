@@ -129,7 +129,7 @@ func (p Problem) name() string {
 	if p.SplitBoth {
 		split = 1
 	}
-	figures := []int{int(p.Rule), p.Length, p.Ends[0], p.Ends[1], p.Least, p.Most, p.EndMost[0], p.EndMost[1], p.OneMost, p.Full, p.Play, split}
+	figures := []int{int(p.Rule), p.Length, p.Ends[0], p.Ends[1], p.Least, p.Most, p.EndMost[0], p.EndMost[1], p.OneMost, p.Full, p.Short, p.Long, split}
 	for _, b := range p.Blocked {
 		if b.From <= b.To && b.To > min(0, p.Ends[0]) && b.From < max(p.Length, p.Length-p.Ends[1]) {
 			figures = append(figures, b.From, b.To)

@@ -18,7 +18,7 @@ func largerRun(r *rand.Rand, rule Rule) Problem {
 	}
 	if rule == Panels {
 		p.Full, p.Most = p.Most, 0
-		p.Play = r.IntN(min(4, p.Full))
+		p.Short, p.Long = r.IntN(2)*r.IntN(min(4, p.Full)), r.IntN(4)
 	}
 	dress(r, &p)
 	for range r.IntN(8) {
@@ -176,7 +176,7 @@ func plainOver(p Problem, over int) (cuts int64, posts []int) {
 		if kept(p, a, length) {
 			continue
 		}
-		for b := a + 1; b <= min(length, a+p.Full+p.Play); b++ {
+		for b := a + 1; b <= min(length, a+p.Full+p.Long); b++ {
 			cut, ok := j.bay(a, b, length)
 			if !ok || b < length && after[b] == 0 || cut && b-a < over {
 				continue

@@ -124,7 +124,7 @@ func TestReplanningTwiceIsOnce(t *testing.T) {
 		require.Equal(t, once, twice)
 	}
 	for length := 200; length < 1200; length += 7 {
-		p := Problem{Rule: Panels, Length: length, Full: 96, Play: 1, Least: 24}
+		p := Problem{Rule: Panels, Length: length, Full: 96, Short: 1, Long: 1, Least: 24}
 		first, err := Solve(p)
 		if err != nil {
 			continue
@@ -159,7 +159,7 @@ func TestStoneAtAStake(t *testing.T) {
 
 // Panels stay where they are while that costs neither a cut nor a shorter one.
 func TestPanelsStayWhereTheyServe(t *testing.T) {
-	p := Problem{Rule: Panels, Length: 480, Full: 96, Play: 2, Least: 24}
+	p := Problem{Rule: Panels, Length: 480, Full: 96, Short: 2, Long: 2, Least: 24}
 	got, err := Replan(p, Staked{Marks: []int{97, 193, 289, 384}})
 	require.NoError(t, err)
 	assert.Equal(t, []int{0, 97, 193, 289, 384, 480}, got.Posts)

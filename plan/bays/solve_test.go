@@ -62,7 +62,8 @@ func TestByHand(t *testing.T) {
 		{"a grown end bay keeps to most", Problem{Rule: Even, Length: 26, Least: 5, Most: 12, Ends: [2]int{2, 0}}, []int{10, 8, 8}},
 		{"flush panels start at the terminal's outer face",
 			Problem{Rule: Panels, Length: 36, Least: 5, Full: 10, Ends: [2]int{-2, -2}}, []int{8, 10, 10, 8}},
-		{"panels fit within their play before any is cut", Problem{Rule: Panels, Length: 31, Least: 5, Full: 10, Play: 1}, []int{10, 10, 11}},
+		{"an opening is not narrowed to lengthen a cut", Problem{Rule: Panels, Length: 26, Least: 5, Full: 10, Long: 1}, []int{10, 10, 6}},
+		{"panels fit within their play before any is cut", Problem{Rule: Panels, Length: 31, Least: 5, Full: 10, Short: 1, Long: 1}, []int{10, 10, 11}},
 		{"the cut falls at the closing end", Problem{Rule: Panels, Length: 36, Least: 5, Full: 10}, []int{10, 10, 10, 6}},
 		{"the odd mark of halves is at the closing end",
 			Problem{Rule: Panels, Length: 35, Least: 7, Full: 10, SplitBoth: true}, []int{7, 10, 10, 8}},
@@ -254,7 +255,7 @@ func TestDefaultLeastAlwaysServes(t *testing.T) {
 		for length := most / 2; length <= 5*most; length++ {
 			_, err := Solve(Problem{Rule: Even, Length: length, Least: most / 2, Most: most})
 			require.NoError(t, err)
-			_, err = Solve(Problem{Rule: Panels, Length: length, Least: most / 2, Full: most, Play: most / 30})
+			_, err = Solve(Problem{Rule: Panels, Length: length, Least: most / 2, Full: most, Short: most / 30, Long: most / 30})
 			require.NoError(t, err)
 		}
 	}
@@ -275,8 +276,9 @@ func TestUnfit(t *testing.T) {
 		"ends too large":    {Rule: Even, Length: 10, Ends: [2]int{-1 << 62, 1 << 62}, Least: 1, Most: 5},
 		"least over most":   {Rule: Even, Length: 10, Least: 6, Most: 5},
 		"most of nothing":   {Rule: Even, Length: 10},
-		"play of the panel": {Rule: Panels, Length: 10, Full: 4, Play: 4},
-		"negative play":     {Rule: Panels, Length: 10, Full: 4, Play: -1},
+		"play of the panel": {Rule: Panels, Length: 10, Full: 4, Short: 4, Long: 4},
+		"narrowing":         {Rule: Panels, Length: 10, Full: 4, Long: -1},
+		"negative play":     {Rule: Panels, Length: 10, Full: 4, Short: -1, Long: -1},
 		"huge panel":        {Rule: Panels, Length: 10, Full: 1 << 40},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -290,16 +292,16 @@ func TestUnfit(t *testing.T) {
 }
 
 func FuzzSolve(f *testing.F) {
-	f.Add(uint8(1), 60, 0, 0, 4, 8, 0, 0, 0, 0, false, 10, 12, 30, 31)
-	f.Add(uint8(2), 60, -2, 3, 4, 8, 0, 9, 10, 1, true, 10, 12, 30, 31)
-	f.Add(uint8(1), 60, 2, 0, 4, 1<<62, 0, 1<<62, 0, 0, false, -1<<63, -1<<63+3, 20, 1<<63-1)
-	f.Add(uint8(2), 60, 2, -3, -1<<63, 0, 0, 0, 10, 1, false, -1<<63, 1<<63-1, 5, 9)
-	f.Add(uint8(1), 0, 5, 5, 0, 0, 0, 0, 0, 0, false, 0, 0, 0, 0)
-	f.Fuzz(func(t *testing.T, rule uint8, length, e0, e1, least, most, m0, m1, full, play int, split bool, a, b, c, d int) {
+	f.Add(uint8(1), 60, 0, 0, 4, 8, 0, 0, 0, 0, 0, false, 10, 12, 30, 31)
+	f.Add(uint8(2), 60, -2, 3, 4, 8, 0, 9, 10, 1, 1, true, 10, 12, 30, 31)
+	f.Add(uint8(1), 60, 2, 0, 4, 1<<62, 0, 1<<62, 0, 0, 0, false, -1<<63, -1<<63+3, 20, 1<<63-1)
+	f.Add(uint8(2), 60, 2, -3, -1<<63, 0, 0, 0, 10, 1, 1, false, -1<<63, 1<<63-1, 5, 9)
+	f.Add(uint8(1), 0, 5, 5, 0, 0, 0, 0, 0, 0, 0, false, 0, 0, 0, 0)
+	f.Fuzz(func(t *testing.T, rule uint8, length, e0, e1, least, most, m0, m1, full, play, long int, split bool, a, b, c, d int) {
 		p := Problem{Rule: Rule(rule), Length: length, Ends: [2]int{e0, e1}, Least: least, Most: most,
-			EndMost: [2]int{m0, m1}, Full: full, Play: play, SplitBoth: split, Blocked: []Interval{{a, b}, {c, d}}}
+			EndMost: [2]int{m0, m1}, Full: full, Short: play, Long: long, SplitBoth: split, Blocked: []Interval{{a, b}, {c, d}}}
 		const largest = 5_000 // keeps one try short
-		if length > largest || e0 > largest || e0 < -largest || e1 > largest || e1 < -largest || play > largest {
+		if length > largest || e0 > largest || e0 < -largest || e1 > largest || e1 < -largest || play > largest || long > largest {
 			t.Skip()
 		}
 		l, err := Solve(p)

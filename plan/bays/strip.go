@@ -99,13 +99,13 @@ func (p Problem) evenLimits() limits {
 // fullLimits are the bays that a full panel fills. Growth makes no full panel
 // too long, but its bay must stay a bay.
 func (p Problem) fullLimits() limits {
-	return p.bounded(span{p.Full - p.Play, p.Full + p.Play}, 1, noMost)
+	return p.bounded(span{p.Full - p.Short, p.Full + p.Long}, 1, noMost)
 }
 
 // cutLimits are the cut bays.
 func (p Problem) cutLimits() limits {
 	least := max(p.Least, 1)
-	return p.bounded(span{least, p.Full - p.Play - 1}, least, noMost)
+	return p.bounded(span{least, p.Full - p.Short - 1}, least, noMost)
 }
 
 // anyLimits are the bays that either rule allows. Of Panels, cut and full bays

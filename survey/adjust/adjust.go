@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"stakerow/survey/ground"
 )
@@ -121,6 +122,28 @@ type Solution struct {
 	Converged bool
 
 	joint joint
+	fit   *fit
+	aside []bool
+}
+
+// Without is where the points lie with one more observation set aside, found by
+// steps from where they lie now: it looks for no other mirror image, and for no
+// other reading at fault.
+func (s Solution) Without(observation int) []ground.Point {
+	k := slices.Index(s.fit.net.obsWas, observation)
+	if k < 0 {
+		return slices.Clone(s.At)
+	}
+	f, aside := s.fit.clone(), slices.Clone(s.aside)
+	aside[k] = true
+	f.stand(aside)
+	at := make([]ground.Point, len(s.At))
+	for p, was := range f.net.pointWas {
+		if f.placed[p] {
+			at[was] = f.at[p]
+		}
+	}
+	return at
 }
 
 // Cov returns the 2×2 cross-covariance of points i and j in m²: rows E, N of

@@ -118,26 +118,26 @@ type layout struct {
 
 // bonds is what the used observations bind together.
 type bonds struct {
-	parts            joints  // points, then groups
+	parts            Parts   // points, then groups
 	next             [][]int // neighbours of each point
 	turns, easts, ns []bool  // by group: which unknowns it needs
 }
 
 func (net *network) bind(used []int) bonds {
-	b := bonds{parts: newJoints(net.points + net.groups + 1), next: make([][]int, net.points),
+	b := bonds{parts: NewParts(net.points + net.groups + 1), next: make([][]int, net.points),
 		turns: make([]bool, net.groups+1), easts: make([]bool, net.groups+1), ns: make([]bool, net.groups+1)}
 	for _, k := range used {
 		o := net.obs[k]
 		ends := o.P[:o.Kind.arity()]
 		for a, p := range ends {
 			for _, q := range ends[:a] {
-				b.parts.join(p, q)
+				b.parts.Join(p, q)
 				b.next[p] = append(b.next[p], q)
 				b.next[q] = append(b.next[q], p)
 			}
 		}
 		if o.Group > 0 {
-			b.parts.join(ends[0], net.points+o.Group)
+			b.parts.Join(ends[0], net.points+o.Group)
 			b.turns[o.Group] = true
 			b.easts[o.Group] = b.easts[o.Group] || o.Kind == East
 			b.ns[o.Group] = b.ns[o.Group] || o.Kind == North
@@ -152,7 +152,7 @@ func (net *network) arrange(used []int, placed []bool) layout {
 	members := make(map[int][]int) // by root: points, then groups as nodes
 	var roots []int
 	join := func(node int) {
-		root := b.parts.root(node)
+		root := b.parts.Of(node)
 		if members[root] == nil {
 			roots = append(roots, root)
 		}
@@ -268,28 +268,4 @@ func farOut(p int, next [][]int) int {
 		p = last
 	}
 	return p
-}
-
-// joints is a union-find over nodes.
-type joints []int
-
-func newJoints(n int) joints {
-	j := make(joints, n)
-	for i := range j {
-		j[i] = i
-	}
-	return j
-}
-
-func (j joints) root(i int) int {
-	for j[i] != i {
-		j[i] = j[j[i]]
-		i = j[i]
-	}
-	return i
-}
-
-func (j joints) join(a, b int) {
-	ra, rb := j.root(a), j.root(b)
-	j[max(ra, rb)] = min(ra, rb)
 }

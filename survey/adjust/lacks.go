@@ -176,7 +176,7 @@ func direction(v ground.Vector) ground.Vector {
 // there.
 func (f *fit) dropLost() bool {
 	limit := f.width()
-	work := make([]float64, f.lay.columns)
+	inverse := f.inverse()
 	dropped := false
 	for p, c := range f.lay.point {
 		if c < 0 {
@@ -184,7 +184,7 @@ func (f *fit) dropLost() bool {
 		}
 		variance := 0.0
 		for b := range f.net.free[p].basis {
-			variance += f.reachOf([]term{{c + b, 1}}, work)
+			variance += inverse.diagonal(c + b)
 			if f.fac.pinned[c+b] {
 				variance = math.Inf(1)
 			}

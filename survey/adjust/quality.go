@@ -45,7 +45,7 @@ func (f *fit) report(v verdict, twins []Twin) Solution {
 	if !s.Passed {
 		scale = math.Max(1, s.Sigma0*s.Sigma0)
 	}
-	s.joint = f.joint(scale)
+	s.joint, s.fit, s.aside = f.joint(scale), f, v.aside
 	return s
 }
 

@@ -120,7 +120,7 @@ func (f *frame) refine() {
 	g := &fit{net: f.net, at: slices.Clone(f.at), placed: f.placed, poses: slices.Clone(f.poses)}
 	g.settleDown(f.aside)
 	f.at, f.poses = g.at, g.poses
-	work := make([]float64, g.lay.columns)
+	inverse := g.inverse()
 	for p, c := range g.lay.point {
 		f.stale[p] = true
 		if c < 0 {
@@ -128,7 +128,7 @@ func (f *frame) refine() {
 		}
 		variance := 0.0
 		for b := range f.net.free[p].basis {
-			variance += g.reachOf([]term{{c + b, 1}}, work)
+			variance += inverse.diagonal(c + b)
 		}
 		f.sigma[p] = math.Sqrt(variance)
 	}

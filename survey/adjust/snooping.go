@@ -41,9 +41,9 @@ type checked struct{ r, w []float64 }
 // deviation.
 func (f *fit) check() checked {
 	c := checked{make([]float64, len(f.eqs)), make([]float64, len(f.eqs))}
-	work := make([]float64, f.lay.columns)
+	inverse := f.inverse()
 	for i, q := range f.eqs {
-		c.r[i] = math.Min(math.Max(1-f.reachOf(q.terms, work), 0), 1)
+		c.r[i] = math.Min(math.Max(1-inverse.spreadOf(q.terms), 0), 1)
 		if c.r[i] >= leastCheck && f.net.obs[q.obs].SD > 0 {
 			c.w[i] = q.misfit / math.Sqrt(c.r[i])
 		}

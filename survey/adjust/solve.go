@@ -34,6 +34,7 @@ type fit struct {
 	lay    layout
 	eqs    []equation
 	fac    *envelope // Cholesky factor of the undamped normal equations
+	inv    *envelope // of the inverse, what lies in the envelope; nil until it is asked for
 	chi2   float64
 	come   bool // came to rest
 }
@@ -188,6 +189,7 @@ func (f *fit) settleDown(aside []bool) {
 	}
 	f.fac, _ = normal(f.eqs, f.lay)
 	f.fac.factor(0, nil)
+	f.inv = nil
 }
 
 // bounds tells places that a step may reach: within ten times the width of the
@@ -291,6 +293,14 @@ func (f *fit) moved(step []float64) ([]ground.Point, []pose, float64) {
 		}
 	}
 	return at, poses, far
+}
+
+// inverse is what lies in the envelope of the inverse normal matrix.
+func (f *fit) inverse() *envelope {
+	if f.inv == nil {
+		f.inv = f.fac.invertWithin()
+	}
+	return f.inv
 }
 
 func (f *fit) redundancy() int { return len(f.used) - f.lay.columns }

@@ -41,6 +41,14 @@ func (p prose) readStraight(k *call, body span, figures []figure, closes bool) [
 	if found {
 		k.bearing = p.direction(bearing, &d.errs)
 		used = append(used, bearing)
+		if words, ok := p.wordsBeside(bearing); ok {
+			used = append(used, words)
+		}
+	}
+	if !found {
+		if bearing, found = p.sameAsBefore(k, body); found {
+			used = append(used, bearing)
+		}
 	}
 	if measured {
 		k.length = p.length(distance, d.units, &d.errs)

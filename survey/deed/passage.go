@@ -83,14 +83,17 @@ var (
 // first.
 func (p passage) bearings(s span) []span {
 	var list []span
-	for _, re := range []*regexp.Regexp{bearingPattern, azimuthPattern, duePattern} {
+	for _, re := range []*regexp.Regexp{bearingPattern, azimuthPattern, duePattern, spokenBearing} {
 		for _, m := range re.FindAllStringIndex(p.plain[s.from:s.to], -1) {
 			list = append(list, span{s.from + m[0], s.from + m[1]})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b span) int { return a.from - b.from })
 	kept := list[:0]
-	for _, b := range list {
+	for i, b := range list {
+		if i+1 < len(list) && inBrackets.MatchString(p.plain[b.to:max(b.to, list[i+1].from)]) && spokenBearing.MatchString(p.plain[b.from:b.to]) {
+			continue // words beside their figures
+		}
 		if len(kept) == 0 || b.from >= kept[len(kept)-1].to {
 			kept = append(kept, b)
 		}
@@ -106,6 +109,9 @@ func (p passage) cardinal(s span) (span, bool) {
 		switch text[m[4]:m[5]] {
 		case "line", "side", "boundary", "right", "half", "quarter", "corner", "margin", "edge", "row", "end", "part":
 		default:
+			if rest := text[m[3]:]; startsInWords.MatchString(rest) && !lengthInWords.MatchString(rest) {
+				return span{}, false
+			}
 			return span{s.from + m[2], s.from + m[3]}, true
 		}
 	}
@@ -117,6 +123,9 @@ func (p passage) cardinal(s span) (span, bool) {
 
 // bearingText is a bearing as the reader of bearings takes it.
 func (p passage) bearingText(s span) string {
+	if figures, ok := bearingInWords(p.plain[s.from:s.to]); ok {
+		return figures
+	}
 	text := strings.ReplaceAll(p.plain[s.from:s.to], ",", " ")
 	for _, r := range [][2]string{{" and ", " "}, {"azimuth of", "azimuth"}, {"azimuth", "az"}, {"az.", "az"}} {
 		text = strings.ReplaceAll(text, r[0], r[1])
@@ -127,6 +136,7 @@ func (p passage) bearingText(s span) string {
 func (p passage) direction(s span, errs *source.Errors) direction {
 	d := parseBearing(p.bearingText(s), p.pos(s.from), errs)
 	d.text = p.written(s.from, s.to)
+	p.agree(s, d, errs)
 	return d
 }
 
