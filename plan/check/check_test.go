@@ -53,7 +53,7 @@ func TestWhatReachesOverTheLine(t *testing.T) {
 		{49 * mm, "face-over-line", "stake 1: the finished face reaches 1 mm over the lot line"},
 		{-1 * mm, "post-over-line", "stake 1: the post's centre reaches 1 mm over the lot line"},
 	} {
-		p := check.Run(yard(stake("1", 0, test.inside)), nil)
+		p := check.Run(yard(stake("1", 0, test.inside)), plan.Rules{}, nil)
 		var found []survey.Finding
 		for _, rule := range []string{"hole-over-line", "face-over-line", "post-over-line"} {
 			found = append(found, byRule(p, rule)...)
@@ -75,7 +75,7 @@ func TestADrivenPostAndAnExistingOneHaveNoHole(t *testing.T) {
 	driven.Hole = plan.HoleAt{}
 	existing := stake("EX1", 5, -100*mm)
 	existing.Kind = plan.PostExisting
-	p := check.Run(yard(driven, existing), nil)
+	p := check.Run(yard(driven, existing), plan.Rules{}, nil)
 	assert.Empty(t, byRule(p, "hole-over-line"))
 	assert.Empty(t, byRule(p, "post-over-line"))
 }
@@ -86,7 +86,7 @@ func TestADrivenPostAndAnExistingOneHaveNoHole(t *testing.T) {
 func TestAnInsetThatTheSurveyCannotSupport(t *testing.T) {
 	s := stake("4", 0, 250*mm) // the hole's edge is 100 mm inside
 	s.SDAcross = 0.080
-	p := check.Run(yard(s), nil)
+	p := check.Run(yard(s), plan.Rules{}, nil)
 	found := byRule(p, "inset-not-supported")
 	require.Len(t, found, 1)
 	normal := distuv.Normal{Sigma: 0.080}
@@ -95,20 +95,20 @@ func TestAnInsetThatTheSurveyCannotSupport(t *testing.T) {
 	assert.Contains(t, found[0].Text, "100 mm inside the lot line, which is known to ± 157 mm there (95 %): 11 % chance of crossing")
 
 	s.SDAcross = 0.100/normal.Quantile(0.95)*0.080 - 1e-6
-	assert.Empty(t, byRule(check.Run(yard(s), nil), "inset-not-supported"))
+	assert.Empty(t, byRule(check.Run(yard(s), plan.Rules{}, nil), "inset-not-supported"))
 
 	assumed := yard(stake("4", 0, 250*mm))
 	assumed.Stakes[0].SDAcross = 0.6
 	assumed.Survey.Points = []survey.Point{{Name: "A", Assumed: true}}
-	found = byRule(check.Run(assumed, nil), "inset-not-supported")
+	found = byRule(check.Run(assumed, plan.Rules{}, nil), "inset-not-supported")
 	require.Len(t, found, 1)
 	assert.Contains(t, found[0].Text, "on an assumed accuracy")
 }
 
 func TestHolesThatMeet(t *testing.T) {
-	apart := check.Run(yard(stake("1", 0, 500*mm), stake("2", 0.300, 500*mm)), nil)
+	apart := check.Run(yard(stake("1", 0, 500*mm), stake("2", 0.300, 500*mm)), plan.Rules{}, nil)
 	assert.Empty(t, byRule(apart, "hole-meets-hole"))
-	meet := byRule(check.Run(yard(stake("2", 0.299, 500*mm), stake("1", 0, 500*mm), stake("3", 9, 500*mm)), nil), "hole-meets-hole")
+	meet := byRule(check.Run(yard(stake("2", 0.299, 500*mm), stake("1", 0, 500*mm), stake("3", 9, 500*mm)), plan.Rules{}, nil), "hole-meets-hole")
 	require.Len(t, meet, 1)
 	assert.Equal(t, []string{"1", "2"}, meet[0].Stakes)
 	assert.InDelta(t, 0.300, meet[0].Limit, 1e-12)
@@ -116,22 +116,22 @@ func TestHolesThatMeet(t *testing.T) {
 
 func TestAcceptedFindings(t *testing.T) {
 	accept := []plan.Accept{{Rule: "hole-over-line", At: "2", Why: "the neighbour agreed in writing"}}
-	found := byRule(check.Run(yard(stake("1", 0, 100*mm), stake("2", 5, 100*mm)), accept), "hole-over-line")
+	found := byRule(check.Run(yard(stake("1", 0, 100*mm), stake("2", 5, 100*mm)), plan.Rules{}, accept), "hole-over-line")
 	require.Len(t, found, 2)
 	assert.Empty(t, found[0].Accepted)
 	assert.Equal(t, "the neighbour agreed in writing", found[1].Accepted)
 }
 
 func TestEveryDigIsReminded(t *testing.T) {
-	assert.Len(t, byRule(check.Run(yard(stake("1", 0, 500*mm)), nil), "call-before-you-dig"), 1)
-	assert.Empty(t, byRule(check.Run(yard(), nil), "call-before-you-dig"))
+	assert.Len(t, byRule(check.Run(yard(stake("1", 0, 500*mm)), plan.Rules{}, nil), "call-before-you-dig"), 1)
+	assert.Empty(t, byRule(check.Run(yard(), plan.Rules{}, nil), "call-before-you-dig"))
 }
 
 func TestPermitChecklist(t *testing.T) {
 	p := yard(stake("1", 0, 500*mm))
 	p.Permit.Owner = "R. Example"
 	shown := map[string]plan.Item{}
-	for _, item := range check.Run(p, nil).Checklist {
+	for _, item := range check.Run(p, plan.Rules{}, nil).Checklist {
 		assert.True(t, item.Shown == (item.Lacking == ""), "%s: shown, or what is lacking", item.Item)
 		shown[item.Item] = item
 	}
@@ -145,7 +145,7 @@ func TestPermitChecklist(t *testing.T) {
 func TestRunChangesNothingGiven(t *testing.T) {
 	p := yard(stake("1", 0, 100*mm))
 	p.Findings = make([]survey.Finding, 0, 8)
-	check.Run(p, nil)
+	check.Run(p, plan.Rules{}, nil)
 	assert.Empty(t, p.Findings[:cap(p.Findings)][0].Rule)
 }
 
@@ -171,12 +171,12 @@ func TestAFenceThroughABuilding(t *testing.T) {
 		p := yard()
 		p.Fences[0].Line = test.line
 		p.Survey.Features = []survey.Feature{shed}
-		found := byRule(check.Run(p, nil), "fence-through")
+		found := byRule(check.Run(p, plan.Rules{}, nil), "fence-through")
 		require.Len(t, found, test.want, test.name)
 		if test.want > 0 {
 			assert.Equal(t, "fence back runs through building shed", found[0].Text)
 		}
 		p.Survey.Features[0].Role = survey.RoleDrive
-		assert.Empty(t, byRule(check.Run(p, nil), "fence-through"), "a fence may cross a drive")
+		assert.Empty(t, byRule(check.Run(p, plan.Rules{}, nil), "fence-through"), "a fence may cross a drive")
 	}
 }

@@ -1,0 +1,194 @@
+package render
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"stakerow/plan"
+	"stakerow/render/ink"
+)
+
+// hatching is how the zones of a kind are told apart in black and white: by the
+// slant and the spacing of thin strokes, and the pen of the rim.
+type hatching struct {
+	angle   float64 // of the strokes on paper, radians clockwise from level
+	spacing float64 // mm; 0 for none
+	rim     ink.Pen
+}
+
+// Pens of zones: thinner than anything that is built.
+var (
+	penZone    = ink.Pen{Color: grey, Width: 0.18, Dash: []float64{2, 0.8}}
+	penHandDig = ink.Pen{Color: rust, Width: 0.18, Dash: []float64{0.8, 0.8}}
+	penYard    = ink.Pen{Color: grey, Width: 0.18, Dash: []float64{6, 1, 1, 1}}
+)
+
+// hatchingOf is the hatching of a kind of zone.
+func hatchingOf(kind string) hatching {
+	switch {
+	case strings.HasPrefix(kind, "sight triangle"):
+		return hatching{-math.Pi / 4, 2.2, penZone}
+	case strings.HasPrefix(kind, "drive sight triangle"):
+		return hatching{-math.Pi / 4, 1.4, penZone}
+	case strings.HasPrefix(kind, "hand-dig zone"):
+		return hatching{math.Pi / 4, 2.8, penHandDig}
+	case strings.HasSuffix(kind, "setback"):
+		return hatching{0, 3, penYard}
+	case strings.HasSuffix(kind, "yard"):
+		return hatching{0, 0, penYard}
+	}
+	return hatching{math.Pi / 2, 1.6, penZone}
+}
+
+// drawZones draws the areas with a limit that the checks worked out, lightly,
+// under everything that stands, with a line each kind in the legend.
+func (s *plot) drawZones() {
+	named := map[string]bool{}
+	for _, z := range s.plan.Zones {
+		h := hatchingOf(z.Kind)
+		rim := s.view.line(z.Polygon)
+		if len(rim) < 3 {
+			continue
+		}
+		subject := "zone " + z.Kind
+		seen := clipRing(rim, s.window)
+		s.hatch(subject, seen, h)
+		for _, part := range clipLine(append(slices.Clip(rim), rim[0]), s.window) {
+			s.d.Stroke(layerGround, subject, ink.Polyline(part...), h.rim)
+		}
+		if len(seen) < 3 {
+			continue
+		}
+		s.use(s.zoneWords(z), zoneSwatch(h))
+		if !named[z.Kind] {
+			named[z.Kind] = s.nameZone(z, seen)
+		}
+	}
+}
+
+// zoneWords is a zone's line in the legend: what it is, its limit, and where
+// that comes from.
+func (s *plot) zoneWords(z plan.Zone) string {
+	words := z.Kind
+	if z.Height > 0 {
+		words += ", at most " + s.plan.Units.Tape(z.Height, s.plan.Mark) + " high"
+	}
+	if z.Source != "" {
+		words += ": " + z.Source
+	}
+	return words
+}
+
+// nameZone writes a zone's kind inside it where it is wide enough for that; the
+// legend tells the others. A hand-dig zone has the name of its line.
+func (s *plot) nameZone(z plan.Zone, seen []ink.Pt) bool {
+	if strings.HasPrefix(z.Kind, "hand-dig zone") {
+		return true
+	}
+	t := drawnText(z.Kind, capsSmall, grey)
+	t.AlignX, t.AlignY = 0.5, 0.5
+	room := ink.Advance(t.Face, t.S, t.Size) + 2*zoneNameMargin
+	var all []candidate
+	for i, at := range placesWithin(seen, room) {
+		t.At = at
+		all = append(all, candidate{text: t, cost: float64(i) / 8})
+	}
+	if len(all) == 0 {
+		return false
+	}
+	s.labels.add("zone "+z.Kind, all[0].text.At, all...)
+	return true
+}
+
+// zoneNameMargin is the room on either side of a zone's name, mm.
+const zoneNameMargin = 1.0
+
+// placesWithin are places for a word so wide inside an outline, on level lines
+// across it, the middle ones first: at the middle of each stretch, and moved
+// by quarters of what is left.
+func placesWithin(ring []ink.Pt, room float64) []ink.Pt {
+	const lines = 15
+	least, most, _ := ink.Polygon(ring...).Bounds()
+	var out []ink.Pt
+	for i := range lines {
+		step := float64((i+1)/2) * float64(1-2*(i%2))
+		y := (least.Y+most.Y)/2 + step*(most.Y-least.Y)/(lines+1)
+		cuts := levelCuts(ring, y)
+		for k := 0; k+1 < len(cuts); k += 2 {
+			slack := cuts[k+1] - cuts[k] - room
+			if slack < 0 {
+				continue
+			}
+			for _, share := range []float64{0, 0.25, -0.25, 0.5, -0.5} {
+				out = append(out, ink.Pt{X: (cuts[k]+cuts[k+1])/2 + share*slack, Y: y})
+			}
+		}
+	}
+	return out
+}
+
+// hatch strokes an outline's inside. The strokes of all zones of one kind lie
+// on the same lines of the sheet, so that neighbours run on.
+func (s *plot) hatch(subject string, ring []ink.Pt, h hatching) {
+	if h.spacing <= 0 || len(ring) < 3 {
+		return
+	}
+	for _, stroke := range hatchStrokes(ring, h.angle, h.spacing) {
+		s.d.Stroke(layerGround, subject, ink.Line(stroke[0], stroke[1]), penHatch)
+	}
+}
+
+// hatchStrokes are the parts of parallel lines inside an outline (even-odd).
+func hatchStrokes(ring []ink.Pt, angle, spacing float64) [][2]ink.Pt {
+	sin, cos := math.Sincos(angle)
+	turned := make([]ink.Pt, len(ring))
+	low, high := math.Inf(1), math.Inf(-1)
+	for i, p := range ring {
+		turned[i] = ink.Pt{X: p.X*cos + p.Y*sin, Y: -p.X*sin + p.Y*cos}
+		low, high = math.Min(low, turned[i].Y), math.Max(high, turned[i].Y)
+	}
+	back := func(x, y float64) ink.Pt { return ink.Pt{X: x*cos - y*sin, Y: x*sin + y*cos} }
+	var out [][2]ink.Pt
+	for k := math.Ceil(low / spacing); k*spacing < high; k++ {
+		cuts := levelCuts(turned, k*spacing)
+		for i := 0; i+1 < len(cuts); i += 2 {
+			if cuts[i+1]-cuts[i] > shortestStroke {
+				out = append(out, [2]ink.Pt{back(cuts[i], k*spacing), back(cuts[i+1], k*spacing)})
+			}
+		}
+	}
+	return out
+}
+
+// shortestStroke is the shortest stroke of a hatching that is drawn, mm: about
+// a pixel at 300 dpi.
+const shortestStroke = 0.1
+
+// levelCuts are where a level line crosses an outline, from the left. A corner
+// on the line counts as above it, so that the cuts come in pairs.
+func levelCuts(ring []ink.Pt, y float64) []float64 {
+	var cuts []float64
+	for i, b := range ring {
+		a := ring[(i+len(ring)-1)%len(ring)]
+		if (a.Y < y) != (b.Y < y) {
+			cuts = append(cuts, a.X+(b.X-a.X)*(y-a.Y)/(b.Y-a.Y))
+		}
+	}
+	slices.Sort(cuts)
+	return cuts
+}
+
+// zoneSwatch is a piece of a zone for the legend.
+func zoneSwatch(h hatching) func(d *ink.Drawing, at ink.Pt) {
+	return func(d *ink.Drawing, at ink.Pt) {
+		const w, tall = 9.0, 3.0
+		ring := []ink.Pt{{X: at.X - w/2, Y: at.Y - tall/2}, {X: at.X + w/2, Y: at.Y - tall/2}, {X: at.X + w/2, Y: at.Y + tall/2}, {X: at.X - w/2, Y: at.Y + tall/2}}
+		if h.spacing > 0 {
+			for _, stroke := range hatchStrokes(ring, h.angle, h.spacing) {
+				d.Stroke(layerSheet, "", ink.Line(stroke[0], stroke[1]), penHatch)
+			}
+		}
+		d.Stroke(layerSheet, "", ink.Polygon(ring...), h.rim)
+	}
+}
