@@ -1,6 +1,7 @@
 package check
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
 	"slices"
@@ -34,20 +35,21 @@ type figures map[string]figure
 
 // Wrong lists what is wrong with a job's rules: keys that there are not,
 // figures that are no figures or say two things. Each has its place in the job.
-func Wrong(rules plan.Rules) source.Errors {
-	_, errs := readFigures(rules)
+// A length without a unit takes the job's.
+func Wrong(rules plan.Rules, units measure.Units) source.Errors {
+	_, errs := readFigures(rules, units)
 	return errs
 }
 
 // readFigures is the defaults with what the job gives laid over them. A wrong
 // figure leaves the default.
-func readFigures(rules plan.Rules) (figures, source.Errors) {
+func readFigures(rules plan.Rules, units measure.Units) (figures, source.Errors) {
 	var errs source.Errors
 	all := figures{}
 	for _, k := range Keys() {
 		f := figure{key: k, source: k.Source}
 		if k.Default != "" {
-			v, _, _ := readValue(k, k.Default)
+			v, _, _ := readValue(k, k.Default, measure.NoUnits)
 			f.value, f.set = v, true
 		}
 		all[k.Name] = f
@@ -58,7 +60,7 @@ func readFigures(rules plan.Rules) (figures, source.Errors) {
 			errs.Add(r.Pos, fmt.Sprintf("there is no rule %q", r.Key), nearestKey(r.Key))
 			continue
 		}
-		v, found, do := readValue(f.key, r.Value)
+		v, found, do := readValue(f.key, r.Value, units)
 		if found != "" {
 			errs.Add(r.Pos, "rule "+r.Key+": "+found, do)
 			continue
@@ -151,11 +153,11 @@ func closing(text, with string) string {
 }
 
 // readValue reads a figure; found and do say what is wrong with it.
-func readValue(k Key, text string) (v value, found, do string) {
+func readValue(k Key, text string, units measure.Units) (v value, found, do string) {
 	text = strings.TrimSpace(text)
 	switch k.Kind {
 	case KindLength:
-		return readLength(text)
+		return readLength(k, text, units)
 	case KindWord:
 		i := slices.IndexFunc(k.Words, func(w string) bool { return strings.EqualFold(w, text) })
 		if i < 0 {
@@ -168,18 +170,32 @@ func readValue(k Key, text string) (v value, found, do string) {
 	return readNumber(k, text)
 }
 
-func readLength(text string) (v value, found, do string) {
-	l, err := measure.ParseLength(text, measure.NoUnits)
+func readLength(k Key, text string, units measure.Units) (v value, found, do string) {
+	l, err := measure.ParseLength(text, units)
 	if wrong, is := err.(*measure.ReadError); is {
 		return v, wrong.Found, wrong.Do
 	}
 	if err != nil {
 		return v, err.Error(), "write a length with its unit, such as 25 ft"
 	}
-	if l < 0 {
+	most := cmp.Or(k.Most, mostAnything)
+	switch {
+	case l < 0:
 		return v, text + " is less than nothing", "write 0 ft or a length above it"
+	case l > most && plainNumber(text):
+		return v, fmt.Sprintf("%s without a unit is %s %s, more than such a figure is anywhere", text, text, units), "write its unit, as in " + text + " " + smallUnit(units)
+	case l > most:
+		return v, text + " is more than such a figure is anywhere", fmt.Sprintf("write a length of at most %g ft, %.2f m", most.Feet(), most.Metres())
 	}
 	return value{length: l}, "", ""
+}
+
+// smallUnit is the unit that a number too large for the job's was likely in.
+func smallUnit(u measure.Units) string {
+	if u.Imperial() {
+		return "in"
+	}
+	return "mm"
 }
 
 // readNotice keeps a time before digging as it is worded.
@@ -295,36 +311,9 @@ func plainNumber(s string) bool {
 
 // nearestKey says which rule was likely meant.
 func nearestKey(s string) string {
-	best, least := "", len(s)/3+2
+	var names []string
 	for _, k := range Keys() {
-		if d := editDistance(strings.ToLower(s), k.Name); d < least {
-			best, least = k.Name, d
-		}
+		names = append(names, k.Name)
 	}
-	if best == "" {
-		return "stakerow help rules lists them"
-	}
-	return "write " + best + "; stakerow help rules lists them"
-}
-
-// editDistance counts the letters to add, drop or change to make b of a
-// (Wagner and Fischer 1974, from memory).
-func editDistance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			change := diagonal
-			if a[i] != b[j] {
-				change++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(change, row[j+1]+1, row[j]+1)
-		}
-	}
-	return row[len(b)]
+	return "write " + source.Nearest(strings.ToLower(s), names) + ", the nearest; stakerow help rules lists them all"
 }

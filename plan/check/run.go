@@ -26,7 +26,7 @@ type checker struct {
 // and the findings that the job accepts marked as such. Figures of rules that
 // Wrong complains of are left at their defaults.
 func Run(p plan.Plan, rules plan.Rules, accepts []plan.Accept) plan.Plan {
-	figs, _ := readFigures(rules)
+	figs, _ := readFigures(rules, p.Units)
 	c := &checker{plan: p, rules: figs, sides: lotSides(p.Survey)}
 	c.plan.Stakes = slices.Clone(p.Stakes)
 	c.lot = outline(c.sides)
