@@ -39,12 +39,10 @@ const (
 func (f *flowReader) check(tk *token.Token) (found, do string) {
 	plain := tk.Type == token.StringType
 	switch {
-	case plain && strings.ContainsAny(tk.Value[:min(1, len(tk.Value))], ",]}"):
+	case plain && strings.ContainsAny(tk.Value[:min(1, len(tk.Value))], ",]}:"):
 		return "a value starts with " + tk.Value[:1], "put the value in quotes, or take the character out"
 	case len(f.open) == 0:
 		return "", ""
-	case plain && strings.HasPrefix(tk.Value, ":"):
-		return secondColon, commaOrQuotes
 	case plain && strings.ContainsAny(tk.Value, "[]{}"):
 		return "a bracket stands inside a value", "put the value in quotes, or take the bracket out"
 	case plain && (strings.Contains(tk.Value, ": ") || strings.HasSuffix(tk.Value, ":")):

@@ -23,9 +23,36 @@ func (c *checker) holes() {
 	}
 }
 
-// dug are a fence's stakes for which a hole is dug.
+// dug are a fence's stakes for which the ground is opened to a known depth: by
+// a hole, or by the post itself where it is driven.
 func (c *checker) dug(f plan.Fence) []plan.Stake {
 	return slices.DeleteFunc(c.stakesOf(f.Name), func(s plan.Stake) bool { return s.Hole.Deep == 0 || s.Kind == plan.PostExisting })
+}
+
+// driven is the word of a build whose posts need no hole.
+const driven = "driven"
+
+// isDriven reports a stake whose post is driven.
+func (c *checker) isDriven(s plan.Stake) bool {
+	b, _ := c.buildOf(s.Fence)
+	return b.Set == driven
+}
+
+// halfDug is how far from its centre a stake's post disturbs the ground: half
+// its hole, or half its core where it is driven.
+func (c *checker) halfDug(s plan.Stake) measure.Length {
+	if b, _ := c.buildOf(s.Fence); s.Hole.Across == 0 {
+		return b.Post.Core / 2
+	}
+	return s.Hole.Across / 2
+}
+
+// sunk calls what goes into the ground, and how it got there.
+func sunk(b plan.Build) (what, how string) {
+	if b.Set == driven {
+		return "posts driven", "drive"
+	}
+	return "holes", "dig"
 }
 
 func numbers(stakes []plan.Stake) []string {
@@ -41,7 +68,7 @@ func (c *checker) holesMeet() {
 	var dug []plan.Stake
 	widest := 0.0
 	for _, s := range c.plan.Stakes {
-		if s.Hole.Deep > 0 {
+		if s.Hole.Deep > 0 && !c.isDriven(s) {
 			dug = append(dug, s)
 			widest = max(widest, s.Hole.Across.Metres())
 		}
@@ -54,31 +81,41 @@ func (c *checker) holesMeet() {
 			}
 			need := (a.Hole.Across + b.Hole.Across).Metres() / 2
 			apart := a.At.Dist(b.At)
-			if apart >= need {
+			if !under(measure.FromMetres(apart), measure.FromMetres(need)) {
 				continue
 			}
+			is, limit := c.small(measure.FromMetres(apart), measure.FromMetres(need))
 			c.tell(survey.Finding{
 				Severity: survey.Warning, Rule: "hole-meets-hole", At: &a.At, Stakes: []string{a.Number, b.Number}, Value: apart, Limit: need, Source: practice,
-				Text: fmt.Sprintf("the holes of stakes %s and %s run into each other: centres %s apart, %s needed", a.Number, b.Number,
-					c.plan.Units.Small(measure.FromMetres(apart)), c.plan.Units.Small(measure.FromMetres(need))),
-				Do: "dig and set them as one, or move one of the posts",
+				Text: fmt.Sprintf("the holes of stakes %s and %s run into each other: centres %s apart, %s needed", a.Number, b.Number, is, limit),
+				Do:   "dig and set them as one, or move one of the posts",
 			})
 		}
 	}
 }
 
+// aboveFrost holds what is sunk to the frost, where the job gives that.
 func (c *checker) aboveFrost(f plan.Fence) {
 	frost := c.rules["frost_depth"]
 	if !frost.set {
 		return
 	}
-	high := slices.DeleteFunc(c.dug(f), func(s plan.Stake) bool { return s.Hole.Deep >= frost.value.length })
+	b, _ := c.buildOf(f.Name)
+	what, how := sunk(b)
+	if b.Set == driven && b.Hole.Deep == 0 {
+		c.tell(survey.Finding{Severity: survey.Note, Rule: "hole-above-frost", At: at(f, 0), Limit: frost.value.length.Metres(), Source: frost.said(), Pos: b.Pos,
+			Text: fmt.Sprintf("fence %s: how deep its posts are driven is not said, and the frost goes down to %s", f.Name, c.plan.Units.Small(frost.value.length)),
+			Do:   "write hole: {across: …, deep: …} of the build with the depth that they are driven to"})
+		return
+	}
+	high := slices.DeleteFunc(c.dug(f), func(s plan.Stake) bool { return !under(s.Hole.Deep, frost.value.length) })
 	if len(high) == 0 {
 		return
 	}
+	is, limit := c.small(high[0].Hole.Deep, frost.value.length)
 	c.tellFigure("frost_depth", survey.Finding{At: &high[0].At, Stakes: numbers(high), Value: high[0].Hole.Deep.Metres(), Limit: frost.value.length.Metres(),
-		Text: fmt.Sprintf("fence %s: holes %s deep end above the frost at %s (%s)", f.Name, c.plan.Units.Small(high[0].Hole.Deep), c.plan.Units.Small(frost.value.length), stakeWords(numbers(high))),
-		Do:   "dig them deeper, or frost lifts the posts"})
+		Text: fmt.Sprintf("fence %s: %s %s deep end above the frost at %s (%s)", f.Name, what, is, limit, stakeWords(numbers(high))),
+		Do:   how + " them deeper, or frost lifts the posts"})
 }
 
 // shallow tells where less of the posts stands in the ground than builders
@@ -90,15 +127,25 @@ func (c *checker) shallow(f plan.Fence) {
 		return
 	}
 	need := measure.FromMetres(height.Metres() * share / (1 - share))
-	few := slices.DeleteFunc(c.dug(f), func(s plan.Stake) bool { return s.Hole.Deep >= need-measure.Millimetre/10 })
+	few := slices.DeleteFunc(c.dug(f), func(s plan.Stake) bool { return !under(s.Hole.Deep, need) })
 	if len(few) == 0 {
 		return
 	}
+	what, how := sunk(b)
 	deep := few[0].Hole.Deep
+	is, limit := c.small(deep, need)
 	c.tellFigure("buried_share", survey.Finding{At: &few[0].At, Stakes: numbers(few), Value: deep.Metres(), Limit: need.Metres(),
-		Text: fmt.Sprintf("fence %s: of a post %s high %s stand in the ground, %s of its length; %s would be %s (%d holes)", f.Name, c.tape(height),
-			c.plan.Units.Small(deep), percent(deep.Metres()/(deep+height).Metres()), percent(share), c.plan.Units.Small(need), len(few)),
-		Do: "dig deeper, or have the embedment worked out for the wind and the soil"})
+		Text: fmt.Sprintf("fence %s: %s %s deep for posts %s above ground; %s of a post in the ground would be %s (%d posts)", f.Name, what, is, c.tape(height),
+			shareWords(c.rules["buried_share"]), limit, len(few)),
+		Do: how + " them deeper, or have the embedment worked out for the wind and the soil"})
+}
+
+// shareWords is a share as it was written.
+func shareWords(f figure) string {
+	if !f.given {
+		return f.key.Default
+	}
+	return percent(f.value.number)
 }
 
 // footings tells of holes that reach over the footing of a building.
@@ -115,19 +162,27 @@ func (c *checker) footings(f plan.Fence) {
 			if ground.Ring(h.Shape).Contains(s.At) {
 				d = 0
 			}
-			if d -= (s.Hole.Across / 2).Metres(); d < out.Metres() {
+			if d -= c.halfDug(s).Metres(); under(measure.FromMetres(d), out) {
 				over, nearest = append(over, s), min(nearest, d)
 			}
 		}
-		if len(over) == 0 {
-			continue
+		if len(over) > 0 {
+			c.overFooting(over, nearest, h)
 		}
-		hole := "holes of " + stakeWords(numbers(over)) + " come"
-		if len(over) == 1 {
-			hole = "hole of " + stakeWords(numbers(over)) + " comes"
-		}
-		c.tellFigure("footing", survey.Finding{At: &over[0].At, Stakes: numbers(over), Value: nearest, Limit: out.Metres(),
-			Text: fmt.Sprintf("the %s within %s of %s, where its footing may be", hole, c.plan.Units.Small(out), featureWords(h)),
-			Do:   "dig a narrower hole there, set the post on the footing, or end the fence on a bracket"})
 	}
+}
+
+func (c *checker) overFooting(over []plan.Stake, nearest float64, h survey.Feature) {
+	out := c.rules.length("footing")
+	b, _ := c.buildOf(over[0].Fence)
+	what, _ := sunk(b)
+	place, limit := "under the wall of", c.plan.Units.Small(out)
+	if nearest > 0 {
+		var is string
+		is, limit = c.small(measure.FromMetres(nearest), out)
+		place = "to " + is + " from"
+	}
+	c.tellFigure("footing", survey.Finding{At: &over[0].At, Stakes: numbers(over), Value: nearest, Limit: out.Metres(),
+		Text: fmt.Sprintf("fence %s: %s at %s reach %s %s, whose footing may stand out %s", over[0].Fence, what, stakeWords(numbers(over)), place, featureWords(h), limit),
+		Do:   "find the footing first; dig a narrower hole there, set the post on the footing, or end the fence on a bracket"})
 }

@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"stakerow/plan"
@@ -47,28 +48,57 @@ func f567Hole(core, height measure.Length) plan.Hole {
 	return plan.Hole{Across: times * core, Deep: f567Deep + f567PerFoot*more/measure.Foot}
 }
 
+// chainLink holds a chain link fence to ASTM F567: the width of its holes where
+// they are filled with concrete, their depth, its spacing.
 func (c *checker) chainLink(f plan.Fence, b plan.Build) {
 	height := c.heightOf(f)
 	need := f567Hole(b.Post.Core, height)
-	short := slices.DeleteFunc(c.dug(f), func(s plan.Stake) bool { return s.Hole.Deep >= need.Deep && s.Hole.Across >= need.Across })
-	said := f567Sections
+	small := c.plan.Units.Small
 	tell := func(v survey.Finding) {
-		v.Severity, v.Rule, v.Source, v.Pos = survey.Warning, "astm-f567", said, c.rules["chain_link"].pos
+		v.Severity, v.Rule, v.Source, v.Pos = survey.Warning, "astm-f567", f567Sections, c.rules["chain_link"].pos
 		c.tell(v)
 	}
-	if len(short) > 0 {
-		s := short[0]
-		tell(survey.Finding{At: &s.At, Stakes: numbers(short), Value: s.Hole.Deep.Metres(), Limit: need.Deep.Metres(),
-			Text: fmt.Sprintf("fence %s: holes %s wide and %s deep; for %s posts and %s of height the standard has %s and %s (%s)", f.Name,
-				c.plan.Units.Small(s.Hole.Across), c.plan.Units.Small(s.Hole.Deep), c.plan.Units.Small(b.Post.Core), c.tape(height),
-				c.plan.Units.Small(need.Across), c.plan.Units.Small(need.Deep), stakeWords(numbers(short))), Do: "dig them wider or deeper"})
+	what, how := sunk(b)
+	narrow := slices.DeleteFunc(c.dug(f), func(s plan.Stake) bool { return b.Set != "concrete" || !under(s.Hole.Across, need.Across) })
+	if len(narrow) > 0 {
+		is, limit := c.small(narrow[0].Hole.Across, need.Across)
+		tell(survey.Finding{At: &narrow[0].At, Stakes: numbers(narrow), Value: narrow[0].Hole.Across.Metres(), Limit: need.Across.Metres(),
+			Text: fmt.Sprintf("fence %s: holes %s wide; for posts of %s the standard has %s (%s)", f.Name, is, small(b.Post.Core), limit, stakeWords(numbers(narrow))),
+			Do:   "dig them wider"})
+	}
+	shallow := slices.DeleteFunc(c.dug(f), func(s plan.Stake) bool { return !under(s.Hole.Deep, need.Deep) })
+	if len(shallow) > 0 {
+		is, limit := c.small(shallow[0].Hole.Deep, need.Deep)
+		tell(survey.Finding{At: &shallow[0].At, Stakes: numbers(shallow), Value: shallow[0].Hole.Deep.Metres(), Limit: need.Deep.Metres(),
+			Text: fmt.Sprintf("fence %s: %s %s deep; for %s of height the standard has %s (%s)", f.Name, what, is, c.tape(height), limit, stakeWords(numbers(shallow))),
+			Do:   how + " them deeper"})
 	}
 	for _, r := range c.plan.Runs {
-		if widest := c.widestBay(r); r.Fence == f.Name && widest > f567Spacing {
-			tell(survey.Finding{Stakes: []string{r.From, r.To}, Value: widest.Metres(), Limit: f567Spacing.Metres(), At: at(f, r.FromM),
-				Text: fmt.Sprintf("run %d of fence %s has bays of %s; line posts stand at most %s on centre", r.Number, f.Name, c.tape(widest), c.tape(f567Spacing)), Do: "write bay: {most: 10 ft}"})
+		widest := alongGrade(c.widestBay(r), r)
+		if r.Fence != f.Name || !under(f567Spacing, widest) {
+			continue
 		}
+		is, limit := c.tapes(widest, f567Spacing)
+		tell(survey.Finding{Stakes: []string{r.From, r.To}, Value: widest.Metres(), Limit: f567Spacing.Metres(), At: at(f, r.FromM),
+			Text: fmt.Sprintf("run %d of fence %s has bays of %s along the ground; line posts stand at most %s on centre", r.Number, f.Name, is, limit),
+			Do:   "write bay: {most: " + f567Most(c.plan.Units.Imperial()) + "} of the build"})
 	}
+}
+
+func f567Most(imperial bool) string {
+	if imperial {
+		return "10 ft"
+	}
+	return "3.048 m"
+}
+
+// alongGrade is a level length of a run as it is along the ground, which the
+// standard measures by.
+func alongGrade(level measure.Length, r plan.Run) measure.Length {
+	if r.Drop == 0 || r.Length == 0 {
+		return level
+	}
+	return measure.FromMetres(level.Metres() * math.Hypot(1, r.Drop.Metres()/r.Length.Metres()))
 }
 
 // widestBay is the widest bay of a run, its rest with the last.
@@ -100,8 +130,10 @@ func (c *checker) pressure(height measure.Length) (pa float64, name string, ok b
 }
 
 // embedment is how deep a fence's posts go for the wind, with the load that asks
-// it: that on the widest bay, at half the height.
-func (c *checker) embedment(f plan.Fence, b plan.Build, pa float64) (measure.Length, lateral) {
+// it: that on the widest bay, at half the height. A post in concrete bears on
+// the soil by its hole; any other by itself. solid is the part of the wind that
+// the fence takes.
+func (c *checker) embedment(f plan.Fence, b plan.Build, pa float64) (need measure.Length, load lateral, solid float64) {
 	var bay measure.Length
 	for _, r := range c.plan.Runs {
 		if r.Fence == f.Name {
@@ -113,49 +145,72 @@ func (c *checker) embedment(f plan.Fence, b plan.Build, pa float64) (measure.Len
 		open = 0
 	}
 	height := c.heightOf(f).Metres()
-	load := lateral{force: pa * solidFactor(1-open) * bay.Metres() * height, height: height / 2,
+	solid = solidFactor(1 - open)
+	load = lateral{force: pa * solid * bay.Metres() * height, height: height / 2,
 		width: b.Hole.Across.Metres(), soil: c.rules.number("soil_lateral")}
 	if b.Set != "concrete" || load.width == 0 {
 		load.width = b.Post.Core.Metres()
 	}
 	if load.force <= 0 || load.width <= 0 {
-		return 0, load
+		return 0, load, solid
 	}
 	d := load.nonConstrained()
-	if c.rules.word("post_restraint") == restraintSlab {
+	if c.isRestrained() {
 		d = load.constrained()
 	}
-	return measure.FromMetres(min(d, 1e3)), load
+	return measure.FromMetres(min(d, 1e3)), load, solid
 }
 
+func (c *checker) isRestrained() bool { return c.rules.word("post_restraint") == restraintSlab }
+
+// deepestFormula is how deep IBC 1807.3.2 counts the soil's bearing to grow.
+const deepestFormula = 12 * measure.Foot
+
 // wind tells the embedment that IBC 1807.3.2 asks for the wind given, and which
-// holes are less deep.
+// posts stand less deep.
 func (c *checker) wind(f plan.Fence, b plan.Build) {
 	pa, name, ok := c.pressure(c.heightOf(f))
 	if !ok {
 		return
 	}
-	need, load := c.embedment(f, b, pa)
+	need, load, solid := c.embedment(f, b, pa)
 	dug := c.dug(f)
 	if need <= 0 || len(dug) == 0 {
 		return
 	}
-	short := slices.DeleteFunc(slices.Clone(dug), func(s plan.Stake) bool { return s.Hole.Deep >= need })
+	short := slices.DeleteFunc(slices.Clone(dug), func(s plan.Stake) bool { return !under(s.Hole.Deep, need) })
 	section := "IBC 1807.3.2.1"
-	if c.rules.word("post_restraint") == restraintSlab {
+	if c.isRestrained() {
 		section = "IBC 1807.3.2.2"
 	}
-	text := fmt.Sprintf("fence %s: a wind of %s on the widest bay asks for %s in the ground (%s, an estimate to be confirmed by an engineer)", f.Name,
-		c.pressureWords(pa), c.plan.Units.Small(need), section)
-	v := survey.Finding{Severity: survey.Note, Rule: "wind-embedment", At: &dug[0].At, Value: dug[0].Hole.Deep.Metres(), Limit: need.Metres(), Pos: c.rules[name].pos,
-		Source: c.rules[name].said() + "; soil: " + c.rules["soil_lateral"].said(), Text: text + ", and the holes are that deep",
-		Do: fmt.Sprintf("have it confirmed: P = %s at %s, b = %s", c.forceWords(load.force), c.tape(measure.FromMetres(load.height)), c.plan.Units.Small(measure.FromMetres(load.width)))}
+	what, how := sunk(b)
+	first := dug[0]
 	if len(short) > 0 {
-		v.Severity, v.At, v.Stakes, v.Value = survey.Warning, &short[0].At, numbers(short), short[0].Hole.Deep.Metres()
-		v.Text = text + fmt.Sprintf("; %d holes are %s deep", len(short), c.plan.Units.Small(short[0].Hole.Deep))
-		v.Do = "dig deeper or wider, or set the posts closer; " + v.Do
+		first = short[0]
+	}
+	is, limit := c.small(first.Hole.Deep, need)
+	if need > deepestFormula {
+		limit = "more than " + c.plan.Units.Small(deepestFormula)
+	}
+	v := survey.Finding{Severity: survey.Note, Rule: "wind-embedment", At: &first.At, Value: first.Hole.Deep.Metres(), Limit: need.Metres(), Pos: c.rules[name].pos,
+		Source: section + "; wind: " + c.rules[name].said() + "; soil: " + c.rules["soil_lateral"].said(),
+		Text: fmt.Sprintf("fence %s: a wind of %s on the widest bay asks for %s in the ground, an estimate to be confirmed by an engineer; %s are %s deep", f.Name,
+			c.pressureWords(pa), limit, what, is),
+		Do: fmt.Sprintf("have it confirmed: %s sideways at %s, on %s of width in the soil%s", c.forceWords(load.force), c.tape(measure.FromMetres(load.height)),
+			c.plan.Units.Small(measure.FromMetres(load.width)), solidWords(solid))}
+	if len(short) > 0 {
+		v.Severity, v.Stakes = survey.Warning, numbers(short)
+		v.Do = how + " them deeper or wider, or set the posts closer; " + v.Do
 	}
 	c.tell(v)
+}
+
+// solidWords says what part of the wind an open fence was taken to hold.
+func solidWords(solid float64) string {
+	if solid >= 1 {
+		return ""
+	}
+	return fmt.Sprintf("; the fence is open and takes %s of the wind, without slats, mesh or ice in it", percent(solid))
 }
 
 // pressureWords prints a pressure as the job's units have it.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"stakerow/plan"
 	"stakerow/survey"
@@ -21,14 +22,15 @@ const overhead = "overhead"
 const handDigRemark = "dig by hand: "
 
 // markColours are the colours in which locators mark buried lines (APWA Uniform
-// Color Code), by the words that a kind may hold; the first that fits counts.
+// Color Code), by how a word of the line's kind begins; the first that fits
+// counts.
 func markColours() [][2]string {
 	return [][2]string{
-		{"reclaimed", "purple"}, {"irrigation", "purple"}, {"slurry", "purple"},
+		{"reclaimed", "purple"}, {"irrigation", "purple"}, {"sprinkler", "purple"}, {"slurry", "purple"},
 		{"electric", "red"}, {"power", "red"}, {"lighting", "red"},
 		{"gas", "yellow"}, {"oil", "yellow"}, {"steam", "yellow"}, {"petroleum", "yellow"}, {"propane", "yellow"},
-		{"communication", "orange"}, {"telephone", "orange"}, {"phone", "orange"}, {"cable", "orange"}, {"fiber", "orange"}, {"fibre", "orange"}, {"alarm", "orange"},
-		{"sewer", "green"}, {"drain", "green"}, {"septic", "green"}, {"storm", "green"},
+		{"communication", "orange"}, {"tele", "orange"}, {"phone", "orange"}, {"cable", "orange"}, {"fiber", "orange"}, {"fibre", "orange"}, {"alarm", "orange"},
+		{"sewer", "green"}, {"drain", "green"}, {"septic", "green"}, {"storm", "green"}, {"waste", "green"},
 		{"water", "blue"},
 		{"survey", "pink"}, {"proposed", "white"},
 	}
@@ -38,22 +40,40 @@ func markColours() [][2]string {
 // where the code has none for it.
 func markColour(kind string) string {
 	for _, m := range markColours() {
-		if strings.Contains(strings.ToLower(kind), m[0]) {
+		if hasWord(kind, m[0]) {
 			return m[1]
 		}
 	}
 	return ""
 }
 
-// isPrivate reports a kind of line that no locator marks: what lies behind the
-// meter is the owner's (common practice).
-func isPrivate(kind string) bool {
-	return slices.ContainsFunc([]string{"irrigation", "septic", "propane", "private", "lighting", "sprinkler"},
-		func(w string) bool { return strings.Contains(strings.ToLower(kind), w) })
+// hasWord reports whether a word of text begins so, in any case.
+func hasWord(text, start string) bool {
+	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) })
+	return slices.ContainsFunc(words, func(w string) bool { return strings.HasPrefix(w, start) })
+}
+
+// isPrivate reports a line that no locator marks: what lies behind the meter is
+// the owner's (common practice).
+func isPrivate(f survey.Feature) bool {
+	return f.Role == survey.RoleSeptic || f.Role == survey.RoleUtility &&
+		slices.ContainsFunc([]string{"irrigation", "sprinkler", "septic", "propane", "private", "lighting"},
+			func(w string) bool { return hasWord(f.Kind+" "+f.Name, w) })
+}
+
+// isBuried reports what a hole could strike.
+func isBuried(f survey.Feature) bool {
+	switch {
+	case len(f.Shape) == 0 || isHydrant(f.Name, f.Kind):
+		return false
+	case f.Role == survey.RoleSeptic:
+		return true
+	}
+	return f.Role == survey.RoleUtility && !hasWord(f.Kind, overhead)
 }
 
 func isHydrant(name, kind string) bool {
-	return strings.Contains(strings.ToLower(name+" "+kind), "hydrant")
+	return hasWord(name+" "+kind, "hydrant")
 }
 
 // utilities marks the holes that reach into the zone of a buried line, which
@@ -65,7 +85,7 @@ func (c *checker) utilities() {
 		s.Remarks = slices.DeleteFunc(slices.Clone(s.Remarks), func(r string) bool { return strings.HasPrefix(r, handDigRemark) })
 	}
 	for _, f := range c.plan.Survey.Features {
-		if f.Role == survey.RoleUtility && f.Kind != overhead && len(f.Shape) > 0 && !isHydrant(f.Name, f.Kind) {
+		if isBuried(f) {
 			c.buriedLine(f)
 		}
 	}
@@ -79,51 +99,72 @@ func halfWidth(f survey.Feature) measure.Length {
 	return f.Radius
 }
 
+// marking says of a buried line how it is marked, if it is.
+func marking(f survey.Feature) string {
+	colour := markColour(f.Kind)
+	switch {
+	case isPrivate(f) && colour != "" && f.Role == survey.RoleUtility:
+		return "private, not marked; " + colour + " where traced"
+	case isPrivate(f):
+		return "private, not marked"
+	case colour != "":
+		return "marked " + colour
+	}
+	return ""
+}
+
+// opened reports a stake for which the ground is opened, by a hole or a driven
+// post, however deep.
+func opened(s plan.Stake) bool { return s.Kind != plan.PostExisting }
+
+// buriedLine marks the stakes whose holes, or driven posts, come into the zone
+// of a buried line.
 func (c *checker) buriedLine(f survey.Feature) {
 	zone := c.rules.length("utility_zone")
-	words, colour := featureWords(f), markColour(f.Kind)
-	kind := "hand-dig zone"
-	if f.Kind != "" {
+	words, kind := featureWords(f), "hand-dig zone"
+	if f.Role == survey.RoleSeptic {
+		kind += ", septic"
+	} else if f.Kind != "" {
 		kind += ", " + f.Kind
 	}
-	if colour != "" {
-		words += " (marked " + colour + ")"
-		kind += " (" + colour + ")"
+	if m := marking(f); m != "" {
+		words += " (" + m + ")"
+		kind += " (" + m + ")"
 	}
 	c.zone(kind, c.around(f, zone), 0, c.rules["utility_zone"].brief())
-	var stakes []string
+	var stakes, driven []string
 	nearest := math.Inf(1)
-	var place *ground.Point
+	var place ground.Point
 	for i := range c.plan.Stakes {
 		s := &c.plan.Stakes[i]
-		if s.Hole.Deep == 0 || s.Kind == plan.PostExisting {
-			continue
-		}
-		d := c.distanceTo(f, s.At) - (s.Hole.Across / 2).Metres()
-		if d >= zone.Metres() {
+		d := c.distanceTo(f, s.At) - c.halfDug(*s).Metres()
+		if !opened(*s) || !under(measure.FromMetres(d), zone) {
 			continue
 		}
 		s.Hole.HandDig = true
 		s.Remarks = append(s.Remarks, handDigRemark+strings.TrimPrefix(words, "the "))
 		stakes = append(stakes, s.Number)
+		if c.isDriven(*s) {
+			driven = append(driven, s.Number)
+		}
 		if d < nearest {
-			nearest, place = d, &c.plan.Stakes[i].At
+			nearest, place = d, s.At
 		}
 	}
 	if len(stakes) == 0 {
 		return
 	}
-	at := *place
-	c.tellFigure("utility_zone", survey.Finding{At: &at, Stakes: stakes, Value: nearest, Limit: zone.Metres(),
-		Text: fmt.Sprintf("%s: within %s of %s, %s: dig by hand there", stakeWords(stakes), c.plan.Units.Small(zone), words, c.clearWords(nearest)),
-		Do:   "no machine in the zone; expose the line by hand before the hole is finished"})
-}
-
-func (c *checker) clearWords(d float64) string {
-	if d <= 0 {
-		return "a hole over it"
+	near, limit := "over it", c.plan.Units.Small(zone)
+	if nearest > 0 {
+		near, limit = c.small(measure.FromMetres(nearest), zone)
+		near += " from it"
 	}
-	return "a hole's edge " + c.plan.Units.Small(measure.FromMetres(d)) + " from it"
+	do := "no machine in the zone; expose the line by hand before the hole is finished"
+	if len(driven) > 0 {
+		do = "do not drive " + stakeWords(driven) + ": dig by hand until the line is seen, and set them in the hole"
+	}
+	c.tellFigure("utility_zone", survey.Finding{At: &place, Stakes: stakes, Value: nearest, Limit: zone.Metres(),
+		Text: fmt.Sprintf("%s: within %s of %s, the nearest edge %s: dig by hand there", stakeWords(stakes), limit, words, near), Do: do})
 }
 
 // around is the ground within a distance of a feature's edge.
@@ -164,30 +205,58 @@ func (c *checker) hydrant(h survey.Feature) {
 	clear := c.rules.length("hydrant_clear")
 	c.zone("hydrant, clear all round", c.around(h, clear), 0, c.rules["hydrant_clear"].brief())
 	for _, f := range c.plan.Fences {
-		out, in := c.reach(f)
-		reach := max(out, in)
-		least, place := math.Inf(1), measure.Length(0)
-		for i := 1; i < len(f.Line); i++ {
-			a, b := f.Line[i-1], f.Line[i]
-			p := ground.Line{a.At, b.At}.Nearest(h.Shape[0])
-			if d := c.distanceTo(h, p.At); d < least {
-				least, place = d, a.M+measure.FromMetres(p.Along)
-			}
+		c.hydrantByFence(h, f)
+	}
+	for _, g := range c.plan.Gates {
+		c.hydrantByGate(h, g)
+	}
+}
+
+func (c *checker) hydrantByFence(h survey.Feature, f plan.Fence) {
+	clear := c.rules.length("hydrant_clear")
+	out, in := c.reach(f)
+	least, place := math.Inf(1), measure.Length(0)
+	for i := 1; i < len(f.Line); i++ {
+		a, b := f.Line[i-1], f.Line[i]
+		p := ground.Line{a.At, b.At}.Nearest(h.Shape[0])
+		if d := c.distanceTo(h, p.At); d < least {
+			least, place = d, a.M+measure.FromMetres(p.Along)
 		}
-		near := measure.FromMetres(min(least, 1e6)) - reach
-		if near >= clear {
+	}
+	near := measure.FromMetres(min(least, 1e6)) - max(out, in)
+	if !under(near, clear) {
+		return
+	}
+	words, stakes := c.place(f, span{place, place})
+	is, limit := c.small(max(near, 0), clear)
+	c.tellFigure("hydrant_clear", survey.Finding{At: at(f, place), Stakes: stakes, Value: near.Metres(), Limit: clear.Metres(),
+		Text: fmt.Sprintf("fence %s stands %s from %s, %s; %s is to be clear all round", f.Name, is, featureWords(h), words, limit),
+		Do:   "lead the fence round it, or ask the fire office"})
+}
+
+// hydrantByGate tells of leaves that come nearer to a hydrant as they open than
+// shut, which is the fence's own distance.
+func (c *checker) hydrantByGate(h survey.Feature, g plan.Gate) {
+	clear := c.rules.length("hydrant_clear")
+	for _, l := range g.Leaves {
+		near := measure.FromMetres(max(leafSector(l).Nearest(h.Shape[0]).Dist-halfWidth(h).Metres(), 0))
+		if leafSector(l).Contains(h.Shape[0]) {
+			near = 0
+		}
+		shut := measure.FromMetres(ground.Line{l.Pin, l.Shut}.Nearest(h.Shape[0]).Dist)
+		if !under(near, clear) || !under(near, shut-halfWidth(h)) {
 			continue
 		}
-		words, stakes := c.place(f, span{place, place})
-		c.tellFigure("hydrant_clear", survey.Finding{At: at(f, place), Stakes: stakes, Value: near.Metres(), Limit: clear.Metres(),
-			Text: fmt.Sprintf("fence %s stands %s from %s, %s; %s is to be clear all round", f.Name, c.plan.Units.Small(max(near, 0)), featureWords(h), words, c.tape(clear)),
-			Do:   "lead the fence round it, or ask the fire office"})
+		is, limit := c.small(near, clear)
+		c.tellFigure("hydrant_clear", survey.Finding{At: &l.Pin, Stakes: g.Posts[:], Value: near.Metres(), Limit: clear.Metres(),
+			Text: fmt.Sprintf("a leaf of gate %s opens to %s from %s; %s is to be clear all round", g.Name, is, featureWords(h), limit),
+			Do:   "let it open the other way, or move the gate"})
 	}
 }
 
 // digging reminds everyone who digs, and of the lines that nobody marks.
 func (c *checker) digging() {
-	if !slices.ContainsFunc(c.plan.Stakes, func(s plan.Stake) bool { return s.Hole.Deep > 0 && s.Kind != plan.PostExisting }) {
+	if !slices.ContainsFunc(c.plan.Stakes, opened) {
 		return
 	}
 	do := "call before you dig (811 in the US), wait for the marks, ask the owner about private lines"
@@ -199,8 +268,7 @@ func (c *checker) digging() {
 	c.tell(survey.Finding{Severity: survey.Note, Rule: "call-before-you-dig", Pos: c.rules["dig_notice"].pos, Do: do, Source: from,
 		Text: "posts go into the ground: buried lines must be marked first; private lines (irrigation, septic, propane) are not marked by the locator"})
 	for _, f := range c.plan.Survey.Features {
-		private := f.Role == survey.RoleUtility && isPrivate(f.Kind+" "+f.Name) || f.Role == survey.RoleSeptic
-		if private && len(f.Shape) > 0 {
+		if isPrivate(f) && len(f.Shape) > 0 {
 			c.tell(survey.Finding{Severity: survey.Note, Rule: "private-line", At: &f.Shape[0], Pos: f.Pos, Source: practice,
 				Text: fmt.Sprintf("%s is private: the locator does not mark it", featureWords(f)), Do: "ask the owner where it runs, or have it traced"})
 		}
