@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"stakerow/plan"
 	"stakerow/survey"
@@ -105,12 +106,7 @@ func entersRing(line ground.Line, r ground.Ring) (ground.Point, bool) {
 // the leaf has under it. How it falls where the leaf swings nobody measured; it
 // is likely no less.
 func (c *checker) gateSlope(g plan.Gate) {
-	post, ok := plan.Stake{}, false
-	for _, s := range c.plan.Stakes {
-		if s.Number == g.Posts[0] {
-			post, ok = s, true
-		}
-	}
+	post, ok := c.numbered(g.Posts[0])
 	if !ok {
 		return
 	}
@@ -121,6 +117,15 @@ func (c *checker) gateSlope(g plan.Gate) {
 			}
 		}
 	}
+}
+
+// numbered is the stake of a number.
+func (c *checker) numbered(number string) (plan.Stake, bool) {
+	i := slices.IndexFunc(c.plan.Stakes, func(s plan.Stake) bool { return s.Number == number })
+	if i < 0 {
+		return plan.Stake{}, false
+	}
+	return c.plan.Stakes[i], true
 }
 
 func (c *checker) fallUnderLeaf(g plan.Gate, leg plan.Leg, post plan.Stake) {

@@ -157,7 +157,7 @@ func (c *checker) poolGates(f plan.Fence, yards []enclosure, yard int) {
 		l := g.Leaves[0]
 		open := survey.Finding{Severity: survey.Warning, Rule: "pool-gate", At: &l.Pin, Stakes: g.Posts[:], Source: cpsc, Do: "let it open the other way"}
 		switch {
-		case yard >= 0 && !c.bordersAt(yards[yard], f, l.Pin.Mid(l.Shut)):
+		case yard >= 0 && !c.bordersAt(yards[yard], f, c.middleOfGate(g)):
 			continue
 		case yard >= 0 && covers(yards[yard].ground, l.Open), yard < 0 && len(yards) > 0 && opensTowards(l, middleOf(yards[0].pool)):
 			open.Text = fmt.Sprintf("gate %s opens towards the pool: it must open away from it", g.Name)
@@ -172,6 +172,13 @@ func (c *checker) poolGates(f plan.Fence, yards []enclosure, yard int) {
 		}
 		c.poolLatch(f, g)
 	}
+}
+
+// middleOfGate is the middle between a gate's posts.
+func (c *checker) middleOfGate(g plan.Gate) ground.Point {
+	first, _ := c.numbered(g.Posts[0])
+	last, _ := c.numbered(g.Posts[1])
+	return first.At.Mid(last.At)
 }
 
 // opensTowards reports whether a leaf opens to the side of its gate on which a

@@ -212,6 +212,14 @@ func (c *checker) hydrant(h survey.Feature) {
 	}
 }
 
+// hydrantWords calls a hydrant by its name where that says what it is.
+func hydrantWords(h survey.Feature) string {
+	if isHydrant(h.Name, "") {
+		return "the " + h.Name
+	}
+	return strings.TrimSpace("the hydrant " + h.Name)
+}
+
 func (c *checker) hydrantByFence(h survey.Feature, f plan.Fence) {
 	clear := c.rules.length("hydrant_clear")
 	out, in := c.reach(f)
@@ -230,7 +238,7 @@ func (c *checker) hydrantByFence(h survey.Feature, f plan.Fence) {
 	words, stakes := c.place(f, span{place, place})
 	is, limit := c.small(max(near, 0), clear)
 	c.tellFigure("hydrant_clear", survey.Finding{At: at(f, place), Stakes: stakes, Value: near.Metres(), Limit: clear.Metres(),
-		Text: fmt.Sprintf("fence %s stands %s from %s, %s; %s is to be clear all round", f.Name, is, featureWords(h), words, limit),
+		Text: fmt.Sprintf("fence %s stands %s from %s, %s; %s is to be clear all round", f.Name, is, hydrantWords(h), words, limit),
 		Do:   "lead the fence round it, or ask the fire office"})
 }
 
@@ -249,7 +257,7 @@ func (c *checker) hydrantByGate(h survey.Feature, g plan.Gate) {
 		}
 		is, limit := c.small(near, clear)
 		c.tellFigure("hydrant_clear", survey.Finding{At: &l.Pin, Stakes: g.Posts[:], Value: near.Metres(), Limit: clear.Metres(),
-			Text: fmt.Sprintf("a leaf of gate %s opens to %s from %s; %s is to be clear all round", g.Name, is, featureWords(h), limit),
+			Text: fmt.Sprintf("a leaf of gate %s opens to %s from %s; %s is to be clear all round", g.Name, is, hydrantWords(h), limit),
 			Do:   "let it open the other way, or move the gate"})
 	}
 }
