@@ -57,20 +57,20 @@ func (c *checker) indoors(p ground.Point) bool {
 // walls is what stops a child: fences with what stands too near their ends to
 // slip through, and buildings.
 func (c *checker) walls() geom.Geometry {
-	var all geom.Geometry
+	var all []geom.Geometry
 	for _, f := range c.plan.Fences {
-		all = c.union(all, c.strip(c.postLine(f), c.closes(f)))
+		all = append(all, c.strip(c.postLine(f), c.closes(f)))
 	}
 	for _, f := range c.plan.Survey.Features {
 		switch {
 		case len(f.Shape) == 0:
 		case f.Role == survey.RoleBuilding && f.Form == survey.Outline:
-			all = c.union(all, c.shapeOf(f))
+			all = append(all, c.shapeOf(f))
 		case f.Role == survey.RoleFence && !f.Proposed:
-			all = c.union(all, c.strip(f.Shape, c.rules.length("pool_sphere").Metres()))
+			all = append(all, c.strip(f.Shape, c.rules.length("pool_sphere").Metres()))
 		}
 	}
-	return all
+	return c.unionOf(all)
 }
 
 // closes is how near, in metres, a wall stands to a fence's post line to close
@@ -83,12 +83,24 @@ func (c *checker) closes(f plan.Fence) float64 {
 	return (face/2 + c.rules.length("pool_sphere")).Metres()
 }
 
+// postLineOff is how far a fence's line may lie from its post centres here, in
+// metres: less than a post is wide.
+const postLineOff = 0.01
+
+// postLine is the line of a fence's post centres, with no more points than it
+// takes to tell what it closes in.
 func (c *checker) postLine(f plan.Fence) ground.Line {
-	line := make(ground.Line, len(f.Line))
+	var line ground.Line
+	var flat []float64
 	for i, v := range f.Line {
-		line[i] = v.At
+		if i == 0 || v.At != f.Line[i-1].At {
+			line, flat = append(line, v.At), append(flat, v.At.E, v.At.N)
+		}
 	}
-	return line
+	if len(line) < 3 {
+		return line
+	}
+	return pointsOf(geom.NewLineString(geom.NewSequence(flat, geom.DimXY)).Simplify(postLineOff))
 }
 
 // aroundAll is how far, in metres, beyond all that stands the open ground goes.
@@ -120,9 +132,9 @@ const touchesStrip = 1.01
 
 // borders reports whether a fence stands round an enclosure, in part or all.
 func (c *checker) borders(e enclosure, f plan.Fence) bool {
-	for i := 1; i < len(f.Line); i++ {
-		d, ok := geom.Distance(e.ground, segmentOf(f.Line[i-1].At, f.Line[i].At))
-		if ok && d <= c.closes(f)*touchesStrip {
+	line := c.postLine(f)
+	for i := 1; i < len(line); i++ {
+		if d, ok := geom.Distance(e.ground, segmentOf(line[i-1], line[i])); ok && d <= c.closes(f)*touchesStrip {
 			return true
 		}
 	}

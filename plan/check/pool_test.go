@@ -1,6 +1,7 @@
 package check_test
 
 import (
+	"math"
 	"slices"
 	"testing"
 
@@ -82,6 +83,21 @@ func TestAGapAtTheWallLeavesThePoolOpen(t *testing.T) {
 		p.Survey.Features = []survey.Feature{box(survey.RolePool, "pool", 3, 3, 7, 7), box(survey.RoleBuilding, "house", -2, -6, 12, -wall)}
 		assert.Len(t, byRule(check.Run(p, plan.Rules{}, nil), "pool-open"), open, "%v", gap)
 	}
+}
+
+// A fence all round, of a great many short chords, closes a pool in as one of
+// four sides does.
+func TestARoundPoolBarrier(t *testing.T) {
+	const chords = 5000
+	var pts []ground.Point
+	for i := range chords + 1 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i%chords) / chords)
+		pts = append(pts, en(20*cos, 20*sin))
+	}
+	p := along(boarded(3*measure.Foot), pts...)
+	p.Stakes = p.Stakes[:50]
+	p.Survey.Features = []survey.Feature{box(survey.RolePool, "pool", 3, 3, 7, 7)}
+	assert.Len(t, byRule(check.Run(p, plan.Rules{}, nil), "pool-height"), 1)
 }
 
 func TestPoolBarriersAtTheirLimits(t *testing.T) {

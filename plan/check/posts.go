@@ -73,23 +73,27 @@ func (c *checker) chainLink(f plan.Fence, b plan.Build) {
 			Text: fmt.Sprintf("fence %s: %s %s deep; for %s of height the standard has %s (%s)", f.Name, what, is, c.tape(height), limit, stakeWords(numbers(shallow))),
 			Do:   how + " them deeper"})
 	}
-	for _, r := range c.plan.Runs {
-		widest := alongGrade(c.widestBay(r), r)
-		if r.Fence != f.Name || !under(f567Spacing, widest) {
-			continue
+	if r, widest := c.widestAlong(f); under(f567Spacing, widest) {
+		most := "10 ft"
+		if !c.plan.Units.Imperial() {
+			most = "3.048 m"
 		}
-		is, limit := c.tapes(widest, f567Spacing)
+		is, _ := c.tapes(widest, f567Spacing)
 		tell(survey.Finding{Stakes: []string{r.From, r.To}, Value: widest.Metres(), Limit: f567Spacing.Metres(), At: at(f, r.FromM),
-			Text: fmt.Sprintf("run %d of fence %s has bays of %s along the ground; line posts stand at most %s on centre", r.Number, f.Name, is, limit),
-			Do:   "write bay: {most: " + f567Most(c.plan.Units.Imperial()) + "} of the build"})
+			Text: fmt.Sprintf("fence %s: bays of up to %s along the ground, in run %d; line posts stand at most %s on centre", f.Name, is, r.Number, most),
+			Do:   "write bay: {most: " + most + "} of the build"})
 	}
 }
 
-func f567Most(imperial bool) string {
-	if imperial {
-		return "10 ft"
+// widestAlong is the run of a fence with the widest bay, measured along the
+// ground.
+func (c *checker) widestAlong(f plan.Fence) (run plan.Run, widest measure.Length) {
+	for _, r := range c.plan.Runs {
+		if w := alongGrade(c.widestBay(r), r); r.Fence == f.Name && w > widest {
+			run, widest = r, w
+		}
 	}
-	return "3.048 m"
+	return run, widest
 }
 
 // alongGrade is a level length of a run as it is along the ground, which the
@@ -197,7 +201,7 @@ func (c *checker) wind(f plan.Fence, b plan.Build) {
 		Text: fmt.Sprintf("fence %s: a wind of %s on the widest bay asks for %s in the ground, an estimate to be confirmed by an engineer; %s are %s deep", f.Name,
 			c.pressureWords(pa), limit, what, is),
 		Do: fmt.Sprintf("have it confirmed: %s sideways at %s, on %s of width in the soil%s", c.forceWords(load.force), c.tape(measure.FromMetres(load.height)),
-			c.plan.Units.Small(measure.FromMetres(load.width)), solidWords(solid))}
+			c.plan.Units.Small(measure.FromMetres(load.width)), c.windWords(b, solid))}
 	if len(short) > 0 {
 		v.Severity, v.Stakes = survey.Warning, numbers(short)
 		v.Do = how + " them deeper or wider, or set the posts closer; " + v.Do
@@ -205,12 +209,23 @@ func (c *checker) wind(f plan.Fence, b plan.Build) {
 	c.tell(v)
 }
 
-// solidWords says what part of the wind an open fence was taken to hold.
-func solidWords(solid float64) string {
-	if solid >= 1 {
-		return ""
+// mostlySolid is a fence of which the wind's part is not worth a word.
+const mostlySolid = 0.95
+
+// windWords says what the estimate took for granted.
+func (c *checker) windWords(b plan.Build, solid float64) string {
+	words := ""
+	switch {
+	case solid >= mostlySolid:
+	case b.Kind == plan.KindWire:
+		words = fmt.Sprintf("; wire was taken to hold %s of the wind, without slats, mesh or ice in it", percent(solid))
+	default:
+		words = fmt.Sprintf("; with its gaps it was taken to hold %s of the wind", percent(solid))
 	}
-	return fmt.Sprintf("; the fence is open and takes %s of the wind, without slats, mesh or ice in it", percent(solid))
+	if !c.rules["soil_lateral"].given {
+		words += "; where half an inch of sway does no harm IBC 1806.3.4 doubles the soil's figure (from memory): ask, and write soil_lateral:"
+	}
+	return words
 }
 
 // pressureWords prints a pressure as the job's units have it.

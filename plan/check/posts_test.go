@@ -39,10 +39,10 @@ func TestChainLinkToASTMF567(t *testing.T) {
 		{"6 ft shallow", 72 * in, 2 * in, hole(8*in, 30*in-in/8), 120 * in, []string{"holes 29-7/8″ deep; for 6′ 0″ of height the standard has 30″"}, measure.Feet, 0},
 		{"a 4 in post", 48 * in, 4 * in, hole(16*in, 24*in), 120 * in, nil, measure.Feet, 0},
 		{"a thicker post", 48 * in, 5 * in, hole(15*in, 24*in), 120 * in, nil, measure.Feet, 0},
-		{"wide bays", 48 * in, 2 * in, hole(8*in, 24*in), 120*in + in/8, []string{"bays of 10′ 0-1/8″ along the ground; line posts stand at most 10′ 0″"}, measure.Feet, 0},
-		{"on a slope", 48 * in, 2 * in, hole(8*in, 24*in), 120 * in, []string{"bays of 10′ 0-5/8″ along the ground"}, measure.Feet, 12 * in},
+		{"wide bays", 48 * in, 2 * in, hole(8*in, 24*in), 120*in + in/8, []string{"bays of up to 10′ 0-1/8″ along the ground, in run 1; line posts stand at most 10 ft"}, measure.Feet, 0},
+		{"on a slope", 48 * in, 2 * in, hole(8*in, 24*in), 120 * in, []string{"bays of up to 10′ 0-5/8″ along the ground"}, measure.Feet, 12 * in},
 		{"metres", 1200 * mm, 60 * mm, hole(240*mm, 610*mm), 3048 * mm, nil, measure.Metres, 0},
-		{"metres, all wrong", 1200 * mm, 60 * mm, hole(235*mm, 600*mm), 3100 * mm, []string{"235 mm wide", "600 mm deep; for 1.200 m of height the standard has 610 mm", "bays of 3.100 m"}, measure.Metres, 0},
+		{"metres, all wrong", 1200 * mm, 60 * mm, hole(235*mm, 600*mm), 3100 * mm, []string{"235 mm wide", "600 mm deep; for 1.200 m of height the standard has 610 mm", "bays of up to 3.100 m along the ground, in run 1; line posts stand at most 3.048 m"}, measure.Metres, 0},
 	} {
 		p := chainLink(test.height, test.core, test.hole, test.bay)
 		p.Units = test.units
@@ -112,5 +112,5 @@ func TestWindSpeed(t *testing.T) {
 	p.Builds[0].Kind = plan.KindWire
 	wire := only(t, check.Run(p, given("wind_speed: 40.2336 m/s"), nil), "wind-embedment")
 	assert.Less(t, wire.Limit, f.Limit)
-	assert.Contains(t, wire.Do, "takes 15 % of the wind, without slats, mesh or ice in it")
+	assert.Contains(t, wire.Do, "wire was taken to hold 15 % of the wind, without slats, mesh or ice in it")
 }

@@ -99,6 +99,12 @@ func (c *checker) union(a, b geom.Geometry) geom.Geometry {
 	return areas(c.overlay(geom.Union, a, b))
 }
 
+// unionOf is the area of any of many, worked out at once: one after the other
+// takes the square of the time.
+func (c *checker) unionOf(all []geom.Geometry) geom.Geometry {
+	return areas(c.overlay(func(geom.Geometry, geom.Geometry) (geom.Geometry, error) { return geom.UnionMany(all) }, geom.Geometry{}, geom.Geometry{}))
+}
+
 // less is the area of a without b.
 func (c *checker) less(a, b geom.Geometry) geom.Geometry {
 	if a.IsEmpty() || b.IsEmpty() {
@@ -146,11 +152,7 @@ func (c *checker) strip(line ground.Line, reach float64) geom.Geometry {
 		back := side.Scale(-1)
 		parts = append(parts, polygonOf(ground.Ring{line[i-1].Add(side), p.Add(side), p.Add(back), line[i-1].Add(back)}))
 	}
-	whole := parts[0]
-	for _, p := range parts[1:] {
-		whole = c.union(whole, p)
-	}
-	return whole
+	return c.unionOf(parts)
 }
 
 // disc is a circle as a polygon that touches it from outside.
