@@ -81,10 +81,11 @@ func (c *checker) poolUnder(f plan.Fence) {
 }
 
 // railsNear reports whether a build's rails are nearer to each other than
-// barriers may have them outside.
+// barriers may have them outside. Boards hang on rails whether or not the job
+// speaks of them.
 func (c *checker) railsNear(b plan.Build) bool {
 	apart := c.rules["rail_spacing"]
-	return b.Rails != nil && (!apart.set || apart.value.length < c.rules.length("pool_rails_apart"))
+	return (b.Rails != nil || b.Kind == plan.KindBoards) && (!apart.set || apart.value.length < c.rules.length("pool_rails_apart"))
 }
 
 // poolOpenings holds the widest gap between boards to the ball that must not
@@ -108,12 +109,13 @@ func (c *checker) poolOpenings(f plan.Fence, b plan.Build) {
 		return
 	}
 	is, limit := c.toldApart(c.plan.Units.Gap, widest, most)
+	do := "set the boards closer: gap: {most: …} of the build"
 	text := fmt.Sprintf("pool barrier %s has gaps of %s between its boards, and a ball of %s must not pass", f.Name, is, limit)
 	if name == "pool_rail_gap" {
 		text = fmt.Sprintf("pool barrier %s has gaps of %s between its boards; with rails that can be climbed %s is the most", f.Name, is, limit)
+		do += "; or write rail_spacing: under rules:, where no two rails are nearer than " + c.plan.Units.Small(c.rules.length("pool_rails_apart"))
 	}
-	c.tellFigure(name, survey.Finding{At: at(f, 0), Value: widest.Metres(), Limit: most.Metres(), Text: text,
-		Do: "set the boards closer: gap: {most: …} of the build"})
+	c.tellFigure(name, survey.Finding{At: at(f, 0), Value: widest.Metres(), Limit: most.Metres(), Text: text, Do: do})
 }
 
 // widestGap is the widest gap between a build's boards.
