@@ -161,6 +161,36 @@ func only(t *testing.T, p plan.Plan, rule string) survey.Finding {
 	return found[0]
 }
 
+// Every finding says how grave it is, by which rule, where, at which stakes,
+// against what and from where, and what to do. Those without a place speak of
+// all that is dug.
+func TestFindingsAreWhole(t *testing.T) {
+	p := wiredFence()
+	p.Gates[0].Clear, p.Gates[0].LeafThick = 700*mm, 50*mm
+	p.Gates = append(p.Gates, p.Gates[0])
+	p.Gates[1].Leaves = append(p.Gates[1].Leaves, p.Gates[1].Leaves[0])
+	p.Fences[0].Legs = []plan.Leg{{From: p.Fences[0].Line[0], To: p.Fences[0].Line[3], Drop: 2000 * mm}}
+	p.Fences[0].Start = plan.EndWall
+	p.Obstacles = []plan.Obstacle{{Name: "rock", At: en(3.5, 0.5), Radius: 100 * mm}}
+	rules := given("frost_depth: 60 in", "pool_height: 6 ft", "bottom_gap: 3 in", "chain_link: ASTM F567", "wind_speed: 90 mph")
+	seen := map[string]bool{}
+	for _, f := range check.Run(p, rules, nil).Findings {
+		seen[f.Rule] = true
+		assert.NotZero(t, f.Severity, f.Rule)
+		assert.NotEmpty(t, f.Text, f.Rule)
+		assert.NotEmpty(t, f.Do, f.Rule)
+		assert.NotEmpty(t, f.Source, f.Rule)
+		if f.Rule != "call-before-you-dig" {
+			assert.NotNil(t, f.At, f.Rule)
+			assert.True(t, len(f.Stakes) > 0 || f.Rule == "pool-open", f.Rule)
+		}
+	}
+	for _, rule := range []string{"hole-above-frost", "pool-height", "pool-gap-under", "pool-opening", "pool-gate", "pool-house-wall", "pool-open", "astm-f567", "wind-embedment",
+		"hand-dig", "hydrant", "hole-meets-footing", "gate-narrow", "gate-drop-rod", "gate-on-slope", "gate-swing-obstructed", "call-before-you-dig"} {
+		assert.True(t, seen[rule], rule)
+	}
+}
+
 // Whatever a job writes under rules is refused in words or is a figure that
 // the checks can reckon with.
 func FuzzRules(f *testing.F) {

@@ -94,6 +94,14 @@ func (c *checker) holesMeet() {
 	}
 }
 
+// unsaid reports a build of driven posts that does not say how deep they go.
+func unsaid(b plan.Build) bool { return b.Set == driven && b.Hole.Deep == 0 }
+
+const (
+	depthUnsaid = "how deep its posts are driven is not said"
+	sayDepth    = "write hole: {across: …, deep: …} of the build, with the depth that they are driven to"
+)
+
 // aboveFrost holds what is sunk to the frost, where the job gives that.
 func (c *checker) aboveFrost(f plan.Fence) {
 	frost := c.rules["frost_depth"]
@@ -102,10 +110,9 @@ func (c *checker) aboveFrost(f plan.Fence) {
 	}
 	b, _ := c.buildOf(f.Name)
 	what, how := sunk(b)
-	if b.Set == driven && b.Hole.Deep == 0 {
-		c.tell(survey.Finding{Severity: survey.Note, Rule: "hole-above-frost", At: at(f, 0), Limit: frost.value.length.Metres(), Source: frost.said(), Pos: b.Pos,
-			Text: fmt.Sprintf("fence %s: how deep its posts are driven is not said, and the frost goes down to %s", f.Name, c.plan.Units.Small(frost.value.length)),
-			Do:   "write hole: {across: …, deep: …} of the build with the depth that they are driven to"})
+	if unsaid(b) {
+		c.tell(survey.Finding{Severity: survey.Note, Rule: "hole-above-frost", At: at(f, 0), Stakes: numbers(c.stakesOf(f.Name)), Limit: frost.value.length.Metres(), Source: frost.said(), Pos: frost.pos,
+			Text: fmt.Sprintf("fence %s: %s, and the frost goes down to %s", f.Name, depthUnsaid, c.plan.Units.Small(frost.value.length)), Do: sayDepth})
 		return
 	}
 	high := slices.DeleteFunc(c.dug(f), func(s plan.Stake) bool { return !under(s.Hole.Deep, frost.value.length) })
@@ -127,6 +134,11 @@ func (c *checker) shallow(f plan.Fence) {
 		return
 	}
 	need := measure.FromMetres(height.Metres() * share / (1 - share))
+	if unsaid(b) {
+		c.tell(survey.Finding{Severity: survey.Note, Rule: "hole-shallow", At: at(f, 0), Stakes: numbers(c.stakesOf(f.Name)), Limit: need.Metres(), Source: c.rules["buried_share"].said(), Pos: c.rules["buried_share"].pos,
+			Text: fmt.Sprintf("fence %s: %s; %s of a post in the ground would be %s", f.Name, depthUnsaid, shareWords(c.rules["buried_share"]), c.plan.Units.Small(need)), Do: sayDepth})
+		return
+	}
 	few := slices.DeleteFunc(c.dug(f), func(s plan.Stake) bool { return !under(s.Hole.Deep, need) })
 	if len(few) == 0 {
 		return
@@ -157,7 +169,10 @@ func (c *checker) footings(f plan.Fence) {
 		}
 		var over []plan.Stake
 		nearest := math.Inf(1)
-		for _, s := range c.dug(f) {
+		for _, s := range c.stakesOf(f.Name) {
+			if !opened(s) {
+				continue
+			}
 			d := ground.Ring(h.Shape).Nearest(s.At).Dist
 			if ground.Ring(h.Shape).Contains(s.At) {
 				d = 0
@@ -176,6 +191,10 @@ func (c *checker) overFooting(over []plan.Stake, nearest float64, h survey.Featu
 	out := c.rules.length("footing")
 	b, _ := c.buildOf(over[0].Fence)
 	what, _ := sunk(b)
+	away := "dig a narrower hole"
+	if b.Set == driven {
+		away = "do not drive it"
+	}
 	place, limit := "under the wall of", c.plan.Units.Small(out)
 	if nearest > 0 {
 		var is string
@@ -184,5 +203,5 @@ func (c *checker) overFooting(over []plan.Stake, nearest float64, h survey.Featu
 	}
 	c.tellFigure("footing", survey.Finding{At: &over[0].At, Stakes: numbers(over), Value: nearest, Limit: out.Metres(),
 		Text: fmt.Sprintf("fence %s: %s at %s reach %s %s, whose footing may stand out %s", over[0].Fence, what, stakeWords(numbers(over)), place, featureWords(h), limit),
-		Do:   "find the footing first; dig a narrower hole there, set the post on the footing, or end the fence on a bracket"})
+		Do:   "find the footing first; " + away + " there, set the post on the footing, or end the fence on a bracket"})
 }

@@ -63,7 +63,13 @@ func TestDrivenPostsAndTheFrost(t *testing.T) {
 	b.Hole = plan.Hole{}
 	f = only(t, check.Run(along(b, en(0, 0), en(2, 0)), given("frost_depth: 32 in"), nil), "hole-above-frost")
 	assert.Equal(t, survey.Note, f.Severity)
-	assert.Contains(t, f.Text, "how deep its posts are driven is not said")
+	assert.Contains(t, f.Text, "how deep its posts are driven is not said, and the frost goes down to 32″")
+	untold := along(b, en(0, 0), en(2, 0))
+	untold.Survey.Features = []survey.Feature{box(survey.RoleBuilding, "house", 2.1, -5, 7, 5)}
+	got := check.Run(untold, given("wind_pressure: 12 psf"), nil)
+	assert.Contains(t, only(t, got, "wind-embedment").Text, "how deep its posts are driven is not said")
+	assert.Contains(t, only(t, got, "hole-meets-footing").Text, "posts driven at stake 2 reach to 2-3/16″ from")
+	assert.Contains(t, only(t, check.Run(untold, plan.Rules{}, nil), "hole-shallow").Text, "is not said; 1/3 of a post in the ground would be 36″")
 }
 
 // A third of the post in the ground is half its height above it.

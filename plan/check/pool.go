@@ -25,13 +25,25 @@ func (c *checker) pools() {
 		c.poolOpenings(f, b)
 		c.poolClimb(f, b)
 		c.poolGates(f, yards, yard)
-		if f.Start == plan.EndWall || f.End == plan.EndWall {
-			c.tell(survey.Finding{Severity: survey.Note, Rule: "pool-house-wall", At: at(f, 0), Source: cpsc + fromMemory,
-				Text: fmt.Sprintf("pool barrier %s ends at a building, whose wall closes it: its doors are part of the barrier", f.Name),
-				Do:   "ask the office what such doors need: an alarm, or self-closing"})
-		}
+		c.poolWall(f)
 	}
 	c.poolOpen(yards)
+}
+
+// poolWall says of a barrier that ends at a building what closes it there.
+func (c *checker) poolWall(f plan.Fence) {
+	m := measure.Length(0)
+	switch {
+	case f.Start == plan.EndWall:
+	case f.End == plan.EndWall:
+		m = f.Length
+	default:
+		return
+	}
+	_, stakes := c.place(f, span{m, m})
+	c.tell(survey.Finding{Severity: survey.Note, Rule: "pool-house-wall", At: at(f, m), Stakes: stakes, Source: cpsc + fromMemory,
+		Text: fmt.Sprintf("pool barrier %s ends at a building, whose wall closes it: its doors are part of the barrier", f.Name),
+		Do:   "ask the office what such doors need: an alarm, or self-closing"})
 }
 
 // poolOpen tells of pools that a barrier is meant for and does not close in.
@@ -55,7 +67,7 @@ func (c *checker) poolHeight(f plan.Fence) {
 	least := c.rules.length("pool_height")
 	if under(c.heightOf(f), least) {
 		is, limit := c.small(c.heightOf(f), least)
-		c.tellFigure("pool_height", survey.Finding{At: at(f, 0), Value: c.heightOf(f).Metres(), Limit: least.Metres(),
+		c.tellFigure("pool_height", survey.Finding{At: at(f, 0), Stakes: numbers(c.stakesOf(f.Name)), Value: c.heightOf(f).Metres(), Limit: least.Metres(),
 			Text: fmt.Sprintf("pool barrier %s is %s high, and %s is asked for on the outside", f.Name, is, limit), Do: "build it higher"})
 	}
 }
@@ -69,12 +81,12 @@ func (c *checker) poolUnder(f plan.Fence) {
 	most, left := c.rules.length(name), c.rules["bottom_gap"]
 	switch {
 	case !left.set:
-		c.tell(survey.Finding{Severity: survey.Note, Rule: "pool-gap-under", At: at(f, 0), Limit: most.Metres(), Source: c.rules[name].said(),
+		c.tell(survey.Finding{Severity: survey.Note, Rule: "pool-gap-under", At: at(f, 0), Stakes: numbers(c.stakesOf(f.Name)), Limit: most.Metres(), Source: c.rules[name].said(),
 			Text: fmt.Sprintf("pool barrier %s: at most %s may be left under it over %s", f.Name, c.plan.Units.Small(most), ground),
 			Do:   "build it so; bottom_gap under rules: says what is left, and has it checked"})
 	case under(most, left.value.length):
 		is, limit := c.small(left.value.length, most)
-		c.tellFigure(name, survey.Finding{At: at(f, 0), Value: left.value.length.Metres(), Limit: most.Metres(),
+		c.tellFigure(name, survey.Finding{At: at(f, 0), Stakes: numbers(c.stakesOf(f.Name)), Value: left.value.length.Metres(), Limit: most.Metres(),
 			Text: fmt.Sprintf("pool barrier %s leaves %s under it, and at most %s may be left over %s", f.Name, is, limit, ground),
 			Do:   "bring its bottom nearer to the ground"})
 	}
@@ -92,7 +104,7 @@ func (c *checker) railsNear(b plan.Build) bool {
 // pass, and to less where rails are near each other.
 func (c *checker) poolOpenings(f plan.Fence, b plan.Build) {
 	if b.Boards == nil {
-		c.tell(survey.Finding{Severity: survey.Note, Rule: "pool-opening", At: at(f, 0), Limit: c.rules.length("pool_sphere").Metres(), Source: c.rules["pool_sphere"].said(),
+		c.tell(survey.Finding{Severity: survey.Note, Rule: "pool-opening", At: at(f, 0), Stakes: numbers(c.stakesOf(f.Name)), Limit: c.rules.length("pool_sphere").Metres(), Source: c.rules["pool_sphere"].said(),
 			Text: fmt.Sprintf("pool barrier %s: no ball of %s may pass through it; what its %s leaves open the job does not say", f.Name, c.plan.Units.Small(c.rules.length("pool_sphere")), b.Kind),
 			Do:   "ask the maker; chain link has meshes of at most 1-3/4 in there (from memory)"})
 		return
@@ -115,7 +127,7 @@ func (c *checker) poolOpenings(f plan.Fence, b plan.Build) {
 		text = fmt.Sprintf("pool barrier %s has gaps of %s between its boards; with rails that can be climbed %s is the most", f.Name, is, limit)
 		do += "; or write rail_spacing: under rules:, where no two rails are nearer than " + c.plan.Units.Small(c.rules.length("pool_rails_apart"))
 	}
-	c.tellFigure(name, survey.Finding{At: at(f, 0), Value: widest.Metres(), Limit: most.Metres(), Text: text, Do: do})
+	c.tellFigure(name, survey.Finding{At: at(f, 0), Stakes: numbers(c.stakesOf(f.Name)), Value: widest.Metres(), Limit: most.Metres(), Text: text, Do: do})
 }
 
 // widestGap is the widest gap between a build's boards.
@@ -143,7 +155,7 @@ func (c *checker) poolClimb(f plan.Fence, b plan.Build) {
 		apart, value = is+" apart, less than "+limit, s.value.length.Metres()
 	}
 	least := c.rules.length("pool_rails_apart")
-	c.tellFigure("pool_rails_apart", survey.Finding{At: at(f, 0), Value: value, Limit: least.Metres(),
+	c.tellFigure("pool_rails_apart", survey.Finding{At: at(f, 0), Stakes: numbers(c.stakesOf(f.Name)), Value: value, Limit: least.Metres(),
 		Text: fmt.Sprintf("pool barrier %s has its rails outside, and they are taken to be %s: a child climbs them", f.Name, apart),
 		Do:   "turn the good side out, so that the rails stand on the pool side, or set them further apart and say rail_spacing"})
 }

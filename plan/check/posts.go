@@ -66,6 +66,10 @@ func (c *checker) chainLink(f plan.Fence, b plan.Build) {
 			Text: fmt.Sprintf("fence %s: holes %s wide; for posts of %s the standard has %s (%s)", f.Name, is, small(b.Post.Core), limit, stakeWords(numbers(narrow))),
 			Do:   "dig them wider"})
 	}
+	if unsaid(b) {
+		tell(survey.Finding{At: at(f, 0), Stakes: numbers(c.stakesOf(f.Name)), Limit: need.Deep.Metres(), Do: sayDepth,
+			Text: fmt.Sprintf("fence %s: %s; for %s of height the standard has %s", f.Name, depthUnsaid, c.tape(height), small(need.Deep))})
+	}
 	shallow := slices.DeleteFunc(c.dug(f), func(s plan.Stake) bool { return !under(s.Hole.Deep, need.Deep) })
 	if len(shallow) > 0 {
 		is, limit := c.small(shallow[0].Hole.Deep, need.Deep)
@@ -179,34 +183,42 @@ func (c *checker) wind(f plan.Fence, b plan.Build) {
 	}
 	need, load, solid := c.embedment(f, b, pa)
 	dug := c.dug(f)
-	if need <= 0 || len(dug) == 0 {
+	if need <= 0 || len(dug) == 0 && !unsaid(b) {
 		return
 	}
-	short := slices.DeleteFunc(slices.Clone(dug), func(s plan.Stake) bool { return !under(s.Hole.Deep, need) })
 	section := "IBC 1807.3.2.1"
 	if c.isRestrained() {
 		section = "IBC 1807.3.2.2"
 	}
+	v := survey.Finding{Severity: survey.Note, Rule: "wind-embedment", At: at(f, 0), Stakes: numbers(c.stakesOf(f.Name)), Limit: need.Metres(), Pos: c.rules[name].pos,
+		Source: section + "; wind: " + c.rules[name].said() + "; soil: " + c.rules["soil_lateral"].said(),
+		Do: fmt.Sprintf("have it confirmed: %s sideways at %s, on %s of width in the soil%s", c.forceWords(load.force), c.tape(measure.FromMetres(load.height)),
+			c.plan.Units.Small(measure.FromMetres(load.width)), c.windWords(b, solid))}
+	limit, stand := c.plan.Units.Small(need), depthUnsaid
+	if !unsaid(b) {
+		limit, stand = c.standAgainst(b, dug, need, &v)
+	}
+	if need > deepestFormula {
+		limit = "more than " + c.plan.Units.Small(deepestFormula)
+	}
+	v.Text = fmt.Sprintf("fence %s: a wind of %s on the widest bay asks for %s in the ground, an estimate to be confirmed by an engineer; %s", f.Name, c.pressureWords(pa), limit, stand)
+	c.tell(v)
+}
+
+// standAgainst says how deep posts stand against what they need, and makes a
+// warning of it where that is less.
+func (c *checker) standAgainst(b plan.Build, dug []plan.Stake, need measure.Length, v *survey.Finding) (limit, stand string) {
+	short := slices.DeleteFunc(slices.Clone(dug), func(s plan.Stake) bool { return !under(s.Hole.Deep, need) })
 	what, how := sunk(b)
 	first := dug[0]
 	if len(short) > 0 {
 		first = short[0]
-	}
-	is, limit := c.small(first.Hole.Deep, need)
-	if need > deepestFormula {
-		limit = "more than " + c.plan.Units.Small(deepestFormula)
-	}
-	v := survey.Finding{Severity: survey.Note, Rule: "wind-embedment", At: &first.At, Value: first.Hole.Deep.Metres(), Limit: need.Metres(), Pos: c.rules[name].pos,
-		Source: section + "; wind: " + c.rules[name].said() + "; soil: " + c.rules["soil_lateral"].said(),
-		Text: fmt.Sprintf("fence %s: a wind of %s on the widest bay asks for %s in the ground, an estimate to be confirmed by an engineer; %s are %s deep", f.Name,
-			c.pressureWords(pa), limit, what, is),
-		Do: fmt.Sprintf("have it confirmed: %s sideways at %s, on %s of width in the soil%s", c.forceWords(load.force), c.tape(measure.FromMetres(load.height)),
-			c.plan.Units.Small(measure.FromMetres(load.width)), c.windWords(b, solid))}
-	if len(short) > 0 {
 		v.Severity, v.Stakes = survey.Warning, numbers(short)
 		v.Do = how + " them deeper or wider, or set the posts closer; " + v.Do
 	}
-	c.tell(v)
+	v.At, v.Value = &first.At, first.Hole.Deep.Metres()
+	is, limit := c.small(first.Hole.Deep, need)
+	return limit, what + " are " + is + " deep"
 }
 
 // mostlySolid is a fence of which the wind's part is not worth a word.

@@ -61,6 +61,9 @@ func TestChainLinkToASTMF567(t *testing.T) {
 	tamped := chainLink(48*in, 2*in, plan.Hole{Across: 6 * in, Deep: 24 * in}, 120*in)
 	tamped.Builds[0].Set = "tamped"
 	assert.Empty(t, byRule(check.Run(tamped, given("chain_link: ASTM F567"), nil), "astm-f567"), "its widths are of concrete")
+	unsaid := chainLink(48*in, 2*in, plan.Hole{}, 120*in)
+	unsaid.Builds[0].Set = "driven"
+	assert.Contains(t, only(t, check.Run(unsaid, given("chain_link: ASTM F567"), nil), "astm-f567").Text, "how deep its posts are driven is not said; for 4′ 0″ of height the standard has 24″")
 }
 
 // 12 psf on 8 ft of a fence 6 ft high, posts in holes of 10 in, soil of 300
