@@ -85,7 +85,7 @@ func permitGround(p plan.Plan) []permitNeed {
 		{"septic and well", has(survey.RoleSeptic) || well, "features with role septic, and a well by name, if there are any", []string{"site"}},
 		{"corners found", found, "find lines in the tape notes, as in find A pin", []string{"lot"}},
 		{"gates", len(p.Gates) > 0, "gates: of a fence, if there are any", []string{"gates"}},
-		{"setbacks", hasZone(p, "setback") || hasZone(p, "yard"), "rules: setback_front: or height_front: and the like, as the office has them", []string{"ground"}},
+		{"setbacks", hasZone(p, "setback") || hasZone(p, "yard"), "rules: setback_front: or height_front: and the like, as the office has them", []string{"zones"}},
 		{"trees", has(survey.RoleTree), "features with role tree, if there are any", []string{"site"}},
 		{"pool", has(survey.RolePool), "a feature with role pool, if there is one", []string{"ground"}},
 		{"utilities", has(survey.RoleUtility), "features with role utility, once they are marked", []string{"site"}},
