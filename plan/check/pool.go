@@ -120,7 +120,7 @@ func (c *checker) poolOpenings(f plan.Fence, b plan.Build) {
 	if name == "pool_sphere" && under(widest, most) || name == "pool_rail_gap" && !under(most, widest) {
 		return
 	}
-	is, limit := c.toldApart(c.plan.Units.Gap, widest, most)
+	is, limit := c.plan.Units.Apart(widest, most, c.plan.Units.Gap)
 	do := "set the boards closer: gap: {most: …} of the build"
 	text := fmt.Sprintf("pool barrier %s has gaps of %s between its boards, and a ball of %s must not pass", f.Name, is, limit)
 	if name == "pool_rail_gap" {

@@ -1,12 +1,13 @@
-package check
+package measure_test
 
 import (
+	"math/rand/v2"
 	"testing"
 
-	"stakerow/plan"
 	"stakerow/survey/measure"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 func TestAFigureNeverPrintsAsTheLimitThatItMisses(t *testing.T) {
@@ -24,8 +25,16 @@ func TestAFigureNeverPrintsAsTheLimitThatItMisses(t *testing.T) {
 		{measure.Metres, 300*mm - 1, 300 * mm, "299.999999 mm", "300.000000 mm"},
 		{measure.Feet, 12*inch - 1, 12 * inch, "11.99999996″", "12.00000000″"},
 	} {
-		c := &checker{plan: plan.Plan{Units: test.units}}
-		a, b := c.small(test.is, test.limit)
+		a, b := test.units.Apart(test.is, test.limit, test.units.Small)
 		assert.Equal(t, [2]string{test.a, test.b}, [2]string{a, b})
+	}
+	r := rand.New(rand.NewPCG(3, 12))
+	for range 2000 {
+		a := measure.Length(r.Int64N(int64(20 * measure.Metre)))
+		b := a + measure.Length(r.Int64N(1<<r.IntN(24))) + 1
+		for _, u := range []measure.Units{measure.Feet, measure.Metres} {
+			is, limit := u.Apart(a, b, u.Small)
+			require.NotEqual(t, is, limit)
+		}
 	}
 }
