@@ -7,7 +7,6 @@ import (
 
 	"stakerow/plan"
 	"stakerow/survey"
-	"stakerow/survey/ground"
 	"stakerow/survey/measure"
 )
 
@@ -39,24 +38,28 @@ type edge struct {
 // chance of crossing: beyond four it is under 1 in 30,000.
 const farOff = 4
 
-// boundary holds every post, face and hole against the lot line.
+// sideOf is a fence along a side of the lot.
+type sideOf struct{ fence, side string }
+
+// boundary holds every post, face and hole against the lot line. What is found
+// of a fence along a side is told as one.
 func (c *checker) boundary() {
-	groups := map[[2]string][]exposure{}
-	var order [][2]string
+	groups := map[sideOf][]exposure{}
+	var order []sideOf
 	for _, s := range c.plan.Stakes {
 		if !s.HasToLotLine || s.Kind == plan.PostExisting || len(c.sides) == 0 {
 			continue
 		}
 		e := c.exposureOf(s)
-		c.over(e)
-		key := [2]string{s.Fence, c.sides[e.near.side].String()}
+		key := sideOf{s.Fence, c.sides[e.near.side].String()}
 		if groups[key] == nil {
 			order = append(order, key)
 		}
 		groups[key] = append(groups[key], e)
 	}
 	for _, key := range order {
-		c.support(key[0], key[1], groups[key])
+		c.over(key, groups[key])
+		c.support(key, groups[key])
 	}
 }
 
@@ -82,117 +85,6 @@ func (c *checker) exposureOf(s plan.Stake) exposure {
 		e.next = &edge{k, d, off}
 	}
 	return e
-}
-
-// offLine is what a stake's distance inside a side may differ by: how the stake
-// is set from its ties against where the side lies, both by the errors of the
-// survey's points. Where the stake has no ties it is the side alone, and the
-// setting out.
-func (c *checker) offLine(s plan.Stake, side int) (off deviation, tied bool) {
-	l := c.sides[side]
-	_, along, _ := l.leg.Nearest(s.At)
-	_, dir := l.leg.At(along)
-	out, t := dir.Left(), along/l.leg.Length()
-	off.point(l.From, out.Scale(1-t))
-	off.point(l.To, out.Scale(t))
-	set, tied := c.setOut(s, out)
-	off.add(set, -1)
-	sd := c.rules.length("setting_out").Metres() / quantile(0.975)
-	off.work = append(off.work, workShare{"set east " + s.Number, out.E, sd}, workShare{"set north " + s.Number, out.N, sd})
-	return off, tied
-}
-
-// setOut is what the place of a stake, along the unit vector n, may differ by
-// as the crew sets it: a leg's end by its two ties; a stake inside a leg on the
-// string between the leg's ends, taped from the first. false where it has no
-// ties.
-func (c *checker) setOut(s plan.Stake, n ground.Vector) (deviation, bool) {
-	leg, inside := c.legOf(s)
-	if !inside || leg.Arc != nil {
-		return c.byTies(s, n)
-	}
-	from, okFrom := c.stakeAt(s.Fence, leg.From.M)
-	to, okTo := c.stakeAt(s.Fence, leg.To.M)
-	if !okFrom || !okTo {
-		return c.byTies(s, n)
-	}
-	dir := leg.To.At.Sub(leg.From.At).Unit()
-	share := (s.M - leg.From.M).Metres() / (leg.To.M - leg.From.M).Metres()
-	square := dir.Left().Scale(n.Dot(dir.Left()))
-	var d deviation
-	for _, end := range []struct {
-		stake plan.Stake
-		n     ground.Vector
-	}{{from, dir.Scale(n.Dot(dir)).Plus(square.Scale(1 - share))}, {to, square.Scale(share)}} {
-		e, ok := c.byTies(end.stake, end.n)
-		if !ok {
-			return c.byTies(s, n)
-		}
-		d.add(e, 1)
-	}
-	taped := c.plan.TapeSD(s.M - leg.From.M)
-	d.work = append(d.work, workShare{"along " + s.Number, n.Dot(dir), taped})
-	return d, true
-}
-
-// legOf is the leg that a stake stands inside of; false at a leg's end.
-func (c *checker) legOf(s plan.Stake) (plan.Leg, bool) {
-	for _, f := range c.plan.Fences {
-		for _, g := range f.Legs {
-			if f.Name == s.Fence && g.From.M < s.M && s.M < g.To.M {
-				return g, true
-			}
-		}
-	}
-	return plan.Leg{}, false
-}
-
-// stakeAt is the stake of a fence at a running distance; of a closed fence the
-// end is the start.
-func (c *checker) stakeAt(fence string, m measure.Length) (plan.Stake, bool) {
-	for _, f := range c.plan.Fences {
-		if f.Name == fence && f.Closed && m == f.Length {
-			m = 0
-		}
-	}
-	for _, s := range c.plan.Stakes {
-		if s.Fence == fence && s.M == m {
-			return s, true
-		}
-	}
-	return plan.Stake{}, false
-}
-
-// weakest is the sine of the angle under which two ties no longer place a
-// stake: 5°, a sixth of what findings already call weak.
-const weakest = 0.087
-
-// byTies is what a stake's place along n differs by when two tapes are swung
-// from its first two ties: u₁·δ = u₁·e₁ + ε₁ and so for the second, with uᵢ
-// the direction of a tie, eᵢ its mark's error and εᵢ the tape's.
-func (c *checker) byTies(s plan.Stake, n ground.Vector) (deviation, bool) {
-	if len(s.Ties) < 2 {
-		return deviation{}, false
-	}
-	var u [2]ground.Vector
-	for k := range u {
-		mark, ok := c.plan.Survey.Point(s.Ties[k].From)
-		if !ok || mark.At == s.At {
-			return deviation{}, false
-		}
-		u[k] = s.At.Sub(mark.At).Unit()
-	}
-	cross := u[0].Cross(u[1])
-	if math.Abs(cross) < weakest {
-		return deviation{}, false
-	}
-	share := [2]float64{n.Cross(u[1]) / cross, u[0].Cross(n) / cross}
-	var d deviation
-	for k, tie := range s.Ties[:2] {
-		d.point(tie.From, u[k].Scale(share[k]))
-		d.work = append(d.work, workShare{fmt.Sprintf("tie %d of %s", k, s.Number), share[k], c.plan.TapeSD(tie.Distance)})
-	}
-	return d, true
 }
 
 // chance is how likely a part that reaches so far out from the post's centre
@@ -235,39 +127,107 @@ func (c *checker) turnsIn(a, b int) bool {
 	return before.Cross(after) > 0
 }
 
-// over tells the gravest part of a post that the plan itself puts over the line.
-func (c *checker) over(e exposure) {
-	s := e.stake
-	tell := func(rule, what string, by measure.Length, reach float64) {
-		chance := c.chance(e, reach, 0)
-		c.tell(survey.Finding{
-			Severity: survey.Error, Rule: rule, At: &s.At, Stakes: []string{s.Number}, Value: by.Metres(), Chance: chance,
-			Text: fmt.Sprintf("stake %s: %s reaches %s over the lot line, %s chance of crossing", s.Number, what, c.plan.Units.Small(-by), percent(chance)),
-			Do:   "move the fence in by at least that, or have the neighbour's written consent and accept this in the job",
-		})
+// part is a part of a post that may cross the lot line: what it is called, of
+// one post and of several, and how far it reaches out from the post's centre.
+type part struct {
+	rule, one, many string
+	reach           func(e exposure) float64
+}
+
+// parts are the parts of a post, the gravest to have over the line first.
+func parts() []part {
+	return []part{
+		{"post-over-line", "the post's centre reaches", "post centres reach", func(exposure) float64 { return 0 }},
+		{"face-over-line", "the outermost face reaches", "outermost faces reach", func(e exposure) float64 { return e.face }},
+		{"hole-over-line", "the hole reaches", "holes reach", func(e exposure) float64 { return e.hole }},
 	}
-	switch {
-	case s.ToLotLine < -touching:
-		tell("post-over-line", "the post's centre", s.ToLotLine, 0)
-	case s.FaceToLotLine < -touching:
-		tell("face-over-line", "the finished face", s.FaceToLotLine, e.face)
-	case s.HoleToLotLine < -touching && s.Hole.Deep > 0:
-		tell("hole-over-line", "the hole", s.HoleToLotLine, e.hole)
+}
+
+// overLine is the gravest part of a post that the plan itself puts over the
+// line; false where none is.
+func (e exposure) overLine() (part, bool) {
+	for _, p := range parts() {
+		if e.near.inside-p.reach(e) < -touching.Metres() {
+			return p, true
+		}
 	}
+	return part{}, false
+}
+
+// over tells what the plan itself puts over the line: one finding for each part
+// of posts, and for what the job accepts of it and what not.
+func (c *checker) over(key sideOf, all []exposure) {
+	for _, p := range parts() {
+		var reasons []string
+		groups := map[string][]exposure{}
+		for _, e := range all {
+			if is, ok := e.overLine(); !ok || is.rule != p.rule {
+				continue
+			}
+			why := c.acceptedBy(survey.Finding{Rule: p.rule, At: &e.stake.At, Stakes: []string{e.stake.Number}})
+			if groups[why] == nil {
+				reasons = append(reasons, why)
+			}
+			groups[why] = append(groups[why], e)
+		}
+		for _, why := range reasons {
+			c.tellOver(key, p, groups[why], why)
+		}
+	}
+}
+
+func (c *checker) tellOver(key sideOf, p part, all []exposure, why string) {
+	worst := all[0]
+	var stakes []string
+	for _, e := range all {
+		stakes = append(stakes, e.stake.Number)
+		if e.near.inside-p.reach(e) < worst.near.inside-p.reach(worst) {
+			worst = e
+		}
+	}
+	by := p.reach(worst) - worst.near.inside
+	chance := c.chance(worst, p.reach(worst), 0)
+	text := fmt.Sprintf("stake %s: %s %s over the lot line %s", stakes[0], p.one, c.plan.Units.Small(measure.FromMetres(by)), key.side)
+	if len(all) > 1 {
+		text = fmt.Sprintf("fence %s: %s up to %s over the lot line %s at stake %s", key.fence, p.many, c.plan.Units.Small(measure.FromMetres(by)), key.side, worst.stake.Number)
+	}
+	text += fmt.Sprintf(", %s: %s chance of crossing", c.known(worst), percent(chance))
+	if len(all) > 1 {
+		text += "; " + stakeWords(stakes)
+	}
+	c.tell(survey.Finding{
+		Severity: survey.Error, Rule: p.rule, At: &worst.stake.At, Stakes: stakes, Value: -by, Chance: chance, Text: text, Accepted: why,
+		Do: fmt.Sprintf("move the fence in by at least %s, or have the neighbour's written consent and accept this in the job", c.plan.Units.Small(measure.FromMetres(by))),
+	})
+}
+
+// known says how well the line is known where a stake stands.
+func (c *checker) known(e exposure) string {
+	site := c.plan.Survey
+	text := fmt.Sprintf("known to ± %s there (95 %%, ", c.plan.Units.Small(measure.FromMetres(quantile(0.975)*e.near.off.sd(site))))
+	if e.tied {
+		text += "against the stake as set from its ties"
+	} else {
+		text += "the stake set without ties"
+	}
+	if e.near.off.assumed(site) {
+		text += ", on an assumed accuracy"
+	}
+	return text + ")"
 }
 
 // support warns where a side is not known well enough for the fence along it:
 // one warning for a fence and a side, at its stake worst off.
-func (c *checker) support(fence, side string, all []exposure) {
+func (c *checker) support(key sideOf, all []exposure) {
 	limit := 1 - c.rules.number("certainty")
 	var worst exposure
 	highest, lack := 0.0, 0.0
 	var stakes []string
 	for _, e := range all {
-		out := max(e.face, e.hole)
-		if e.near.inside < out {
+		if _, over := e.overLine(); over {
 			continue // told as an error
 		}
+		out := max(e.face, e.hole)
 		p := c.chance(e, out, 0)
 		if p <= limit {
 			continue
@@ -279,7 +239,7 @@ func (c *checker) support(fence, side string, all []exposure) {
 		}
 	}
 	if len(stakes) > 0 {
-		c.unsupported(fence, side, worst, lack, stakes)
+		c.unsupported(key, worst, lack, stakes)
 	}
 }
 
@@ -302,32 +262,26 @@ func (c *checker) lacking(e exposure, reach, limit float64) float64 {
 	return high
 }
 
-func (c *checker) unsupported(fence, side string, e exposure, lack float64, stakes []string) {
-	s, site := e.stake, c.plan.Survey
+func (c *checker) unsupported(key sideOf, e exposure, lack float64, stakes []string) {
+	s := e.stake
 	part, reach := "outermost face", e.face
 	var others []string
 	other := func(name string, reach float64) { others = append(others, name+" "+percent(c.chance(e, reach, 0))) }
 	if e.hole >= e.face {
 		part, reach = "hole edge", e.hole
 		other("face", e.face)
+	} else if !math.IsInf(e.hole, 0) {
+		other("hole", e.hole)
 	}
 	other("post centre", 0)
-	inside := e.near.inside - reach
-	sd := e.near.off.sd(site)
-	known := "as it is set from its ties"
-	if !e.tied {
-		known = "its stake set without ties"
-	}
-	if e.near.off.assumed(site) {
-		known += ", on an assumed accuracy"
-	}
-	text := fmt.Sprintf("stake %s: %s %s inside the lot line %s, known to ± %s there (95 %%, %s): %s chance of crossing (%s)", s.Number, part,
-		c.plan.Units.Small(measure.FromMetres(inside)), side, c.plan.Units.Small(measure.FromMetres(quantile(0.975)*sd)), known,
-		percent(c.chance(e, reach, 0)), strings.Join(others, ", "))
+	inside := max(e.near.inside-reach, 0)
+	chance := c.chance(e, reach, 0)
+	text := fmt.Sprintf("stake %s: %s %s inside the lot line %s, %s: %s chance of crossing (%s)", s.Number, part,
+		c.plan.Units.Small(measure.FromMetres(inside)), key.side, c.known(e), percent(chance), strings.Join(others, ", "))
 	if len(stakes) > 1 {
-		text += fmt.Sprintf("; fence %s has %d such there", fence, len(stakes))
+		text += fmt.Sprintf("; the worst of %s of fence %s", stakeWords(stakes), key.fence)
 	}
-	c.tellFigure("certainty", survey.Finding{At: &s.At, Stakes: stakes, Value: inside, Limit: inside + lack, Chance: c.chance(e, reach, 0), Text: text,
+	c.tellFigure("certainty", survey.Finding{At: &s.At, Stakes: stakes, Value: inside, Limit: inside + lack, Chance: chance, Text: text,
 		Do: fmt.Sprintf("an inset of %s would hold (%s), or know the line better: find the pins and tape them, or ask a licensed surveyor",
 			c.insetThatHolds(s, lack), percent(c.rules.number("certainty")))})
 }
@@ -352,33 +306,4 @@ func percent(p float64) string {
 		return "over 99 %"
 	}
 	return fmt.Sprintf("%.0f %%", 100*p)
-}
-
-// offsets holds the outermost face to the distance from the lot line that the
-// job asks for, and says where a fence on the line wants a neighbour's word.
-func (c *checker) offsets() {
-	ask := c.rules["line_offset"]
-	for _, f := range c.plan.Fences {
-		worst, found := plan.Stake{}, false
-		for _, s := range c.stakesOf(f.Name) {
-			if s.HasToLotLine && s.Kind != plan.PostExisting && (!found || s.FaceToLotLine < worst.FaceToLotLine) {
-				worst, found = s, true
-			}
-		}
-		if !found || worst.FaceToLotLine < 0 {
-			continue
-		}
-		face := c.plan.Units.Small(worst.FaceToLotLine)
-		if ask.set && worst.FaceToLotLine < ask.value.length {
-			c.tellFigure("line_offset", survey.Finding{At: &worst.At, Stakes: []string{worst.Number}, Value: worst.FaceToLotLine.Metres(), Limit: ask.value.length.Metres(),
-				Text: fmt.Sprintf("fence %s: its face at stake %s is %s from the lot line, and %s is asked for", f.Name, worst.Number, face, c.plan.Units.Small(ask.value.length)),
-				Do:   "write a larger inset"})
-		}
-		if c.plan.Permit.Consent == "" && worst.FaceToLotLine < c.rules.length("setting_out") {
-			c.tell(survey.Finding{Severity: survey.Note, Rule: "fence-on-line", At: &worst.At, Stakes: []string{worst.Number}, Value: worst.FaceToLotLine.Metres(),
-				Limit: c.rules.length("setting_out").Metres(),
-				Text:  fmt.Sprintf("fence %s: its face at stake %s is %s from the lot line: offices take such a fence as one on the line", f.Name, worst.Number, face),
-				Do:    "ask the neighbour in writing and say so under permit: consent:, or stand further in", Source: "Webster Groves MO, St Joseph MO, Aberdeen WA"})
-		}
-	}
 }

@@ -39,6 +39,15 @@ func lotSides(site survey.Site) []lotSide {
 	return out
 }
 
+// inside is how far a place lies inside a side in metres, negative outside it.
+func (s lotSide) inside(at ground.Point) float64 {
+	near, along, d := s.leg.Nearest(at)
+	if _, dir := s.leg.At(along); dir.Cross(at.Sub(near)) > 0 {
+		return -d
+	}
+	return d
+}
+
 // chords are the side's points, its curve as chords.
 func (s lotSide) chords() ground.Line {
 	if s.leg.Arc != nil {

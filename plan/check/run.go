@@ -1,6 +1,7 @@
 package check
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -19,6 +20,10 @@ type checker struct {
 	found         []survey.Finding
 	zones         []plan.Zone
 	overlayFailed bool
+	accepts       []plan.Accept
+	used          []bool             // which of accepts met a finding
+	placed        map[fencePlace]int // stakes by fence and running distance
+	marks         []survey.Point     // what a tie may start from
 }
 
 // Run returns p with what the checks found added to its findings, the zones
@@ -26,10 +31,7 @@ type checker struct {
 // and the findings that the job accepts marked as such. Figures of rules that
 // Wrong complains of are left at their defaults.
 func Run(p plan.Plan, rules plan.Rules, accepts []plan.Accept) plan.Plan {
-	figs, _ := readFigures(rules, p.Units)
-	c := &checker{plan: p, rules: figs, sides: lotSides(p.Survey)}
-	c.plan.Stakes = slices.Clone(p.Stakes)
-	c.lot = outline(c.sides)
+	c := newChecker(p, rules, accepts)
 	for _, check := range []func(){
 		c.boundary, c.offsets, c.through, c.easements, c.yards, c.walks, c.streets, c.corners, c.drives,
 		c.utilities, c.hydrants, c.pools, c.holes, c.posts, c.gates, c.digging,
@@ -39,10 +41,45 @@ func Run(p plan.Plan, rules plan.Rules, accepts []plan.Accept) plan.Plan {
 	out := c.plan
 	out.Zones = c.zones
 	out.Findings = append(slices.Clone(p.Findings), c.found...)
+	c.inOrder(out.Findings)
 	out.Survey.Findings = slices.Clone(p.Survey.Findings)
-	out.Findings = append(out.Findings, c.accept(accepts, out.Survey.Findings, out.Findings)...)
+	out.Findings = append(out.Findings, c.accept(out.Survey.Findings, out.Findings)...)
 	out.Checklist = permitItems(out)
 	return out
+}
+
+func newChecker(p plan.Plan, rules plan.Rules, accepts []plan.Accept) *checker {
+	figs, _ := readFigures(rules, p.Units)
+	c := &checker{plan: p, rules: figs, sides: lotSides(p.Survey), accepts: accepts, used: make([]bool, len(accepts)), placed: placed(p)}
+	c.plan.Stakes = slices.Clone(p.Stakes)
+	c.lot = outline(c.sides)
+	for _, q := range p.Survey.Points {
+		if q.OnGround() {
+			c.marks = append(c.marks, q)
+		}
+	}
+	return c
+}
+
+// inOrder sorts findings by how grave they are, then by the first of their
+// stakes; what has no stake comes after.
+func (c *checker) inOrder(all []survey.Finding) {
+	index := make(map[string]int, len(c.plan.Stakes))
+	for i, s := range c.plan.Stakes {
+		index[s.Number] = i
+	}
+	place := func(f survey.Finding) int {
+		least := len(c.plan.Stakes)
+		for _, n := range f.Stakes {
+			if i, ok := index[n]; ok {
+				least = min(least, i)
+			}
+		}
+		return least
+	}
+	slices.SortStableFunc(all, func(a, b survey.Finding) int {
+		return cmp.Or(cmp.Compare(b.Severity, a.Severity), cmp.Compare(place(a), place(b)))
+	})
 }
 
 func (c *checker) tell(f survey.Finding) { c.found = append(c.found, f) }
@@ -57,31 +94,39 @@ func (c *checker) tellFigure(name string, f survey.Finding) {
 
 // accept marks the findings that the job accepts, and tells of each acceptance
 // that met none.
-func (c *checker) accept(accepts []plan.Accept, lists ...[]survey.Finding) []survey.Finding {
-	used := make([]bool, len(accepts))
+func (c *checker) accept(lists ...[]survey.Finding) []survey.Finding {
 	for _, list := range lists {
 		for i := range list {
-			for k, a := range accepts {
-				if a.Rule == list[i].Rule && c.isAt(list[i], strings.TrimSpace(a.At)) {
-					list[i].Accepted, used[k] = a.Why, true
-					break
-				}
+			if list[i].Accepted == "" {
+				list[i].Accepted = c.acceptedBy(list[i])
 			}
 		}
 	}
 	var idle []survey.Finding
-	for k, a := range accepts {
-		if !used[k] && !c.sameAsEarlier(accepts, k) {
+	for k, a := range c.accepts {
+		if !c.used[k] && !c.sameAsEarlier(k) {
 			idle = append(idle, survey.Finding{Severity: survey.Note, Rule: "accept-unused", Pos: a.Pos,
 				Text: fmt.Sprintf("nothing was found under %s%s: there is nothing to accept", a.Rule, prefixed(" at ", a.At)),
-				Do:   "take the entry out, or name the rule and the place as the finding does: a stake's number, or a side such as A-B"})
+				Do:   "take the entry out, or name the rule and the place as the finding does: stakes such as 3, or 8-10, or a side such as A-B"})
 		}
 	}
 	return idle
 }
 
-func (c *checker) sameAsEarlier(accepts []plan.Accept, k int) bool {
-	return slices.ContainsFunc(accepts[:k], func(a plan.Accept) bool { return a.Rule == accepts[k].Rule && a.At == accepts[k].At })
+// acceptedBy is the reason with which the job accepts a finding, "" where it
+// does not.
+func (c *checker) acceptedBy(f survey.Finding) string {
+	for k, a := range c.accepts {
+		if a.Rule == f.Rule && c.isAt(f, a.At) {
+			c.used[k] = true
+			return a.Why
+		}
+	}
+	return ""
+}
+
+func (c *checker) sameAsEarlier(k int) bool {
+	return slices.ContainsFunc(c.accepts[:k], func(a plan.Accept) bool { return a.Rule == c.accepts[k].Rule && a.At == c.accepts[k].At })
 }
 
 func prefixed(prefix, text string) string {
@@ -91,14 +136,26 @@ func prefixed(prefix, text string) string {
 	return prefix + text
 }
 
-// isAt reports whether a finding is at a place as a job names it: a stake's
-// number, a side of the lot from corner to corner, or anywhere.
-func (c *checker) isAt(f survey.Finding, place string) bool {
-	if place == "" || slices.Contains(f.Stakes, place) {
+// isAt reports whether a finding is at a place as a job names it: stakes by
+// their numbers, a side of the lot from corner to corner, or anywhere.
+func (c *checker) isAt(f survey.Finding, places string) bool {
+	if strings.TrimSpace(places) == "" {
 		return true
 	}
-	a, b, isSide := strings.Cut(place, "-")
-	if !isSide || f.At == nil {
+	return slices.ContainsFunc(strings.Split(places, ","), func(place string) bool {
+		place = strings.TrimSpace(place)
+		if slices.Contains(f.Stakes, place) {
+			return true
+		}
+		a, b, isRange := strings.Cut(place, "-")
+		a, b = strings.TrimSpace(a), strings.TrimSpace(b)
+		return isRange && (c.isAlong(f, a, b) || c.isBetween(f, a, b))
+	})
+}
+
+// isAlong reports whether a finding lies at the side between two corners.
+func (c *checker) isAlong(f survey.Finding, a, b string) bool {
+	if f.At == nil {
 		return false
 	}
 	i := nearestSide(c.sides, *f.At)
@@ -106,6 +163,15 @@ func (c *checker) isAt(f survey.Finding, place string) bool {
 		return false
 	}
 	s := c.sides[i]
-	a, b = strings.TrimSpace(a), strings.TrimSpace(b)
 	return s.From == a && s.To == b || s.From == b && s.To == a
+}
+
+// isBetween reports whether a finding is at one of the stakes from a to b, as
+// they are numbered.
+func (c *checker) isBetween(f survey.Finding, a, b string) bool {
+	index := func(number string) int {
+		return slices.IndexFunc(c.plan.Stakes, func(s plan.Stake) bool { return s.Number == number })
+	}
+	from, to := index(a), index(b)
+	return from >= 0 && to >= 0 && slices.ContainsFunc(f.Stakes, func(n string) bool { i := index(n); return from <= i && i <= to })
 }

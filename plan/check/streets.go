@@ -21,14 +21,7 @@ func (c *checker) walks() {
 			continue
 		}
 		for _, f := range c.plan.Fences {
-			c.nearWalk(f, "the public walk along "+s.String(), func(p ground.Point) float64 {
-				near, along, d := s.leg.Nearest(p)
-				_, dir := s.leg.At(along)
-				if dir.Cross(p.Sub(near)) > 0 {
-					d = -d // outside the side
-				}
-				return d + s.Walk.Metres()
-			}, s)
+			c.nearWalk(f, "the public walk along "+s.String(), func(p ground.Point) float64 { return s.inside(p) + s.Walk.Metres() }, s)
 		}
 		c.swingsOver(s)
 	}
@@ -88,7 +81,7 @@ func (c *checker) nearWalk(f plan.Fence, walk string, distance func(ground.Point
 			continue
 		}
 		d := measure.FromMetres(distance(s.At)) - (s.ToLotLine - s.FaceToLotLine)
-		if d >= least {
+		if !under(d, least) {
 			continue
 		}
 		stakes = append(stakes, s.Number)
@@ -99,9 +92,16 @@ func (c *checker) nearWalk(f plan.Fence, walk string, distance func(ground.Point
 	if len(stakes) == 0 {
 		return
 	}
-	c.tellFigure("walk_offset", survey.Finding{At: &worst.At, Stakes: stakes, Value: nearest.Metres(), Limit: least.Metres(),
-		Text: fmt.Sprintf("fence %s stands %s from %s at stake %s, and %s is asked for", f.Name, c.plan.Units.Small(nearest), walk, worst.Number, c.plan.Units.Small(least)),
-		Do:   "write a larger inset along the walk"})
+	is, asked := c.small(nearest, least)
+	text := fmt.Sprintf("fence %s stands %s from %s at stake %s, and %s is asked for", f.Name, is, walk, worst.Number, asked)
+	if nearest < 0 {
+		text = fmt.Sprintf("fence %s stands %s over the edge of %s at stake %s, and is asked to stay %s from it", f.Name, c.plan.Units.Small(-nearest), walk, worst.Number, asked)
+	}
+	if len(stakes) > 1 {
+		text += " (" + stakeWords(stakes) + ")"
+	}
+	c.tellFigure("walk_offset", survey.Finding{At: &worst.At, Stakes: stakes, Value: nearest.Metres(), Limit: least.Metres(), Text: text,
+		Do: "write a larger inset along the walk"})
 }
 
 // besideOf reports whether the foot of a point falls on a side, not past its
@@ -132,10 +132,8 @@ func (c *checker) swingsOver(s lotSide) {
 		var place ground.Point
 		for _, l := range g.Leaves {
 			for _, p := range sweep(l) {
-				near, along, d := s.leg.Nearest(p)
-				_, dir := s.leg.At(along)
-				if dir.Cross(p.Sub(near)) > 0 && besideOf(s, p) && d-s.Walk.Metres() > furthest {
-					furthest, place = d-s.Walk.Metres(), p
+				if out := -s.inside(p) - s.Walk.Metres(); out > furthest && besideOf(s, p) {
+					furthest, place = out, p
 				}
 			}
 		}

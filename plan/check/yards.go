@@ -145,9 +145,10 @@ func (c *checker) tooHigh(i int, y string, area geom.Geometry) {
 				continue // it ends where the yard does
 			}
 			words, stakes := c.place(f, s)
+			is, most := c.tapes(c.heightOf(f), allowed)
 			c.tellFigure(name, survey.Finding{At: at(f, (s.from+s.to)/2), Stakes: stakes, Value: c.heightOf(f).Metres(), Limit: allowed.Metres(),
-				Text: fmt.Sprintf("fence %s stands %s high for %s in the %s yard at %s, %s; %s is allowed there", f.Name, c.tape(c.heightOf(f)), c.tape(s.length()),
-					strings.ReplaceAll(y, "_", " "), c.sides[i], words, c.tape(allowed)),
+				Text: fmt.Sprintf("fence %s stands %s high for %s in the %s yard at %s, %s; %s is allowed there", f.Name, is, c.tape(s.length()),
+					strings.ReplaceAll(y, "_", " "), c.sides[i], words, most),
 				Do: "build it lower there, or move it out of the yard"})
 		}
 	}
@@ -158,8 +159,9 @@ func (c *checker) mostHeight() {
 	most := c.rules["height_most"]
 	for _, f := range c.plan.Fences {
 		if most.set && c.heightOf(f) > most.value.length {
+			is, allowed := c.tapes(c.heightOf(f), most.value.length)
 			c.tellFigure("height_most", survey.Finding{At: at(f, 0), Value: c.heightOf(f).Metres(), Limit: most.value.length.Metres(),
-				Text: fmt.Sprintf("fence %s stands %s high, and %s is allowed", f.Name, c.tape(c.heightOf(f)), c.tape(most.value.length)), Do: "build it lower"})
+				Text: fmt.Sprintf("fence %s stands %s high, and %s is allowed", f.Name, is, allowed), Do: "build it lower"})
 		}
 	}
 }
@@ -179,9 +181,14 @@ func (c *checker) setback(i int, y string, lot geom.Geometry) geom.Geometry {
 			}
 			words, stakes := c.place(f, s)
 			near := c.nearestTo(f, s, c.sides[i]) - out
+			is, asked := c.tapes(max(near, 0), depth)
+			reaches := "its face " + is + " from the line"
+			if near < 0 {
+				reaches = "its face " + c.tape(-near) + " over the line"
+			}
 			c.tellFigure(name, survey.Finding{At: at(f, (s.from+s.to)/2), Stakes: stakes, Value: near.Metres(), Limit: depth.Metres(),
-				Text: fmt.Sprintf("fence %s stands for %s within the %s setback of %s at %s, its face %s from the line, %s", f.Name, c.tape(s.length()),
-					strings.ReplaceAll(y, "_", " "), c.tape(depth), c.sides[i], c.tape(near), words),
+				Text: fmt.Sprintf("fence %s stands for %s within the %s setback of %s at %s, %s, %s", f.Name, c.tape(s.length()),
+					strings.ReplaceAll(y, "_", " "), asked, c.sides[i], reaches, words),
 				Do: "move it back"})
 		}
 	}
@@ -201,8 +208,7 @@ func (c *checker) reach(f plan.Fence) (out, in measure.Length) {
 func (c *checker) nearestTo(f plan.Fence, s span, side lotSide) measure.Length {
 	least := math.Inf(1)
 	for i := range depthSteps + 1 {
-		_, _, d := side.leg.Nearest(*at(f, s.from+s.length()*measure.Length(i)/depthSteps))
-		least = min(least, d)
+		least = min(least, side.inside(*at(f, s.from+s.length()*measure.Length(i)/depthSteps)))
 	}
 	return measure.FromMetres(least)
 }
