@@ -293,7 +293,13 @@ func (s *plot) drawFlags() {
 func (s *plot) findingBlock() block {
 	b := block{head: "Findings"}
 	for i, f := range flagged(s.plan) {
-		b.rows = append(b.rows, row{text: fmt.Sprintf("%d  %s: %s", i+1, f.Weight(), f.Text)})
+		text := fmt.Sprintf("%d  %s, %s: %s", i+1, f.Weight(), f.Rule, strings.TrimSuffix(f.Text, "."))
+		for _, more := range []struct{ words, of string }{{"Source: ", f.Source}, {"Accepted: ", f.Accepted}} {
+			if more.of != "" {
+				text += ". " + more.words + more.of
+			}
+		}
+		b.rows = append(b.rows, row{text: text + "."})
 	}
 	return b
 }

@@ -5,6 +5,7 @@ import "stakerow/render/ink"
 // The layers of a sheet, lowest first.
 const (
 	layerGround = "ground" // streets, walks, drives, water, easements
+	layerZones  = "zones"  // yards, setbacks, sight triangles, hand-dig zones
 	layerSite   = "site"   // buildings, trees, obstacles, utilities
 	layerLot    = "lot"    // lot lines and corners
 	layerFence  = "fence"  // fence lines
@@ -18,7 +19,7 @@ const (
 // Layers lists the layers of a plot plan, lowest first, by the names that a
 // job's sheet takes.
 func Layers() []string {
-	return []string{layerGround, layerSite, layerLot, layerFence, layerGates, layerStakes, layerLabels, layerFlags, layerSheet}
+	return []string{layerGround, layerZones, layerSite, layerLot, layerFence, layerGates, layerStakes, layerLabels, layerFlags, layerSheet}
 }
 
 // The inks: dark enough to print in black and white, and told apart by line

@@ -55,7 +55,7 @@ func (s *plot) drawZones() {
 		seen := clipRing(rim, s.window)
 		s.hatch(subject, seen, h)
 		for _, part := range clipLine(append(slices.Clip(rim), rim[0]), s.window) {
-			s.d.Stroke(layerGround, subject, ink.Polyline(part...), h.rim)
+			s.d.Stroke(layerZones, subject, ink.Polyline(part...), h.rim)
 		}
 		if len(seen) < 3 {
 			continue
@@ -135,7 +135,7 @@ func (s *plot) hatch(subject string, ring []ink.Pt, h hatching) {
 		return
 	}
 	for _, stroke := range hatchStrokes(ring, h.angle, h.spacing) {
-		s.d.Stroke(layerGround, subject, ink.Line(stroke[0], stroke[1]), penHatch)
+		s.d.Stroke(layerZones, subject, ink.Line(stroke[0], stroke[1]), penHatch)
 	}
 }
 
