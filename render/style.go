@@ -48,6 +48,7 @@ var (
 	penSwing    = ink.Pen{Color: seaBlue, Width: 0.18, Dash: []float64{1.2, 0.8}}
 	penLeaf     = ink.Pen{Color: seaBlue, Width: 0.4}
 	penEasement = ink.Pen{Color: grey, Width: 0.25, Dash: []float64{3, 1.5}}
+	penWalk     = ink.Pen{Color: grey, Width: 0.25, Dash: []float64{0.8, 0.8}}
 	penStreet   = ink.Pen{Color: grey, Width: 0.25}
 	penUtility  = ink.Pen{Color: rust, Width: 0.35, Dash: []float64{5, 1, 1, 1}}
 	penTree     = ink.Pen{Color: leaf, Width: 0.25}

@@ -42,9 +42,12 @@ func hatchingOf(kind string) hatching {
 }
 
 // drawZones draws the areas with a limit that the checks worked out, lightly,
-// under everything that stands, with a line each kind in the legend.
+// under everything that stands, with a line each kind in the legend. The
+// largest of a kind has its name.
 func (s *plot) drawZones() {
-	named := map[string]bool{}
+	var kinds []string
+	largest := map[string][]ink.Pt{}
+	drawn := s.lotRim()
 	for _, z := range s.plan.Zones {
 		h := hatchingOf(z.Kind)
 		rim := s.view.line(z.Polygon)
@@ -54,17 +57,92 @@ func (s *plot) drawZones() {
 		subject := "zone " + z.Kind
 		seen := clipRing(rim, s.window)
 		s.hatch(subject, seen, h)
-		for _, part := range clipLine(append(slices.Clip(rim), rim[0]), s.window) {
-			s.d.Stroke(layerZones, subject, ink.Polyline(part...), h.rim)
+		for _, line := range drawn.newOf(rim) {
+			for _, part := range clipLine(line, s.window) {
+				s.d.Stroke(layerZones, subject, ink.Polyline(part...), h.rim)
+				s.labels.avoidPath(part, h.rim.Width)
+			}
 		}
 		if len(seen) < 3 {
 			continue
 		}
 		s.use(s.zoneWords(z), zoneSwatch(h))
-		if !named[z.Kind] {
-			named[z.Kind] = s.nameZone(z, seen)
+		if largest[z.Kind] == nil {
+			kinds = append(kinds, z.Kind)
+		}
+		if areaOn(seen) > areaOn(largest[z.Kind]) {
+			largest[z.Kind] = seen
 		}
 	}
+	for _, kind := range kinds {
+		s.nameZone(kind, largest[kind])
+	}
+}
+
+// rims are the lines that are drawn already, so that where zones and the lot
+// share one it is not drawn over.
+type rims struct{ lines [][2]ink.Pt }
+
+// sameRim is how near, in mm, lines on paper lie that are one.
+const sameRim = 0.1
+
+// lotRim is the rims of a lot line that is yet to be drawn.
+func (s *plot) lotRim() rims {
+	var out rims
+	ring := s.view.line(lotOutline(s.plan.Survey))
+	for i := range ring {
+		out.lines = append(out.lines, [2]ink.Pt{ring[i], ring[(i+1)%len(ring)]})
+	}
+	return out
+}
+
+// newOf are the stretches of an outline that no line drawn before covers.
+func (r *rims) newOf(ring []ink.Pt) [][]ink.Pt {
+	var out [][]ink.Pt
+	var own [][2]ink.Pt
+	going := false
+	for i, b := range ring {
+		a := ring[(i+len(ring)-1)%len(ring)]
+		own = append(own, [2]ink.Pt{a, b})
+		if r.covers(a, b) {
+			going = false
+			continue
+		}
+		if !going {
+			out = append(out, []ink.Pt{a})
+		}
+		out[len(out)-1] = append(out[len(out)-1], b)
+		going = true
+	}
+	r.lines = append(r.lines, own...)
+	return out
+}
+
+// covers reports whether one line drawn before has a piece on it.
+func (r *rims) covers(a, b ink.Pt) bool {
+	return slices.ContainsFunc(r.lines, func(l [2]ink.Pt) bool {
+		return onSegment(a, l) < sameRim && onSegment(b, l) < sameRim
+	})
+}
+
+// onSegment is how far a point lies from a segment, mm.
+func onSegment(p ink.Pt, l [2]ink.Pt) float64 {
+	dx, dy := l[1].X-l[0].X, l[1].Y-l[0].Y
+	t := 0.0
+	if square := dx*dx + dy*dy; square > 0 {
+		t = max(0, min(1, ((p.X-l[0].X)*dx+(p.Y-l[0].Y)*dy)/square))
+	}
+	return distance(p, ink.Pt{X: l[0].X + t*dx, Y: l[0].Y + t*dy})
+}
+
+// areaOn is the area of an outline on paper in mm².
+func areaOn(ring []ink.Pt) float64 {
+	sum := 0.0
+	for i, b := range ring {
+		a := ring[(i+len(ring)-1)%len(ring)]
+		sum += a.X*b.Y - b.X*a.Y
+	}
+	return math.Abs(sum) / 2
 }
 
 // zoneWords is a zone's line in the legend: what it is, its limit, and where
@@ -80,13 +158,13 @@ func (s *plot) zoneWords(z plan.Zone) string {
 	return words
 }
 
-// nameZone writes a zone's kind inside it where it is wide enough for that; the
-// legend tells the others. A hand-dig zone has the name of its line.
-func (s *plot) nameZone(z plan.Zone, seen []ink.Pt) bool {
-	if strings.HasPrefix(z.Kind, "hand-dig zone") {
-		return true
+// nameZone writes a zone's kind inside it, or beside it where it is too narrow
+// for that. A hand-dig zone has the name of its line.
+func (s *plot) nameZone(kind string, seen []ink.Pt) {
+	if strings.HasPrefix(kind, "hand-dig zone") {
+		return
 	}
-	t := drawnText(z.Kind, capsSmall, grey)
+	t := drawnText(kind, capsSmall, grey)
 	t.AlignX, t.AlignY = 0.5, 0.5
 	room := ink.Advance(t.Face, t.S, t.Size) + 2*zoneNameMargin
 	var all []candidate
@@ -95,10 +173,21 @@ func (s *plot) nameZone(z plan.Zone, seen []ink.Pt) bool {
 		all = append(all, candidate{text: t, cost: float64(i) / 8})
 	}
 	if len(all) == 0 {
-		return false
+		least, most, _ := ink.Polygon(seen...).Bounds()
+		at, middle := levelMiddle(seen, (least.Y+most.Y)/2), s.window.center()
+		s.labels.beside("zone "+kind, t, at, ink.Pt{X: at.X - middle.X, Y: at.Y - middle.Y})
+		return
 	}
-	s.labels.add("zone "+z.Kind, all[0].text.At, all...)
-	return true
+	s.labels.add("zone "+kind, all[0].text.At, all...)
+}
+
+// levelMiddle is the middle of the first stretch of a level line inside an
+// outline.
+func levelMiddle(ring []ink.Pt, y float64) ink.Pt {
+	if cuts := levelCuts(ring, y); len(cuts) > 1 {
+		return ink.Pt{X: (cuts[0] + cuts[1]) / 2, Y: y}
+	}
+	return ring[0]
 }
 
 // zoneNameMargin is the room on either side of a zone's name, mm.

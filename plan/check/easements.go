@@ -63,22 +63,30 @@ const depthSteps = 64
 func (c *checker) depthIn(fence plan.Fence, s span, f survey.Feature) measure.Length {
 	deepest := 0.0
 	for i := range depthSteps + 1 {
-		p := at(fence, s.from+s.length()*measure.Length(i)/depthSteps)
-		d := 0.0
-		switch {
-		case f.Form == survey.Outline:
-			d = ground.Ring(f.Shape).Nearest(*p).Dist
-			for _, h := range f.Holes {
-				d = min(d, h.Nearest(*p).Dist)
-			}
-		case f.Form == survey.Path:
-			d = f.Width.Metres()/2 - f.Shape.Nearest(*p).Dist
-		default:
-			d = f.Radius.Metres() - f.Shape[0].Dist(*p)
-		}
-		deepest = max(deepest, d)
+		deepest = max(deepest, depthOf(f, *at(fence, s.from+s.length()*measure.Length(i)/depthSteps)))
 	}
 	return measure.FromMetres(deepest)
+}
+
+// depthOf is how far inside a feature a place lies in metres; not more than 0
+// outside it.
+func depthOf(f survey.Feature, p ground.Point) float64 {
+	switch {
+	case f.Form == survey.Path:
+		return f.Width.Metres()/2 - f.Shape.Nearest(p).Dist
+	case f.Form != survey.Outline:
+		return f.Radius.Metres() - f.Shape[0].Dist(p)
+	case !ground.Ring(f.Shape).Contains(p):
+		return 0
+	}
+	d := ground.Ring(f.Shape).Nearest(p).Dist
+	for _, h := range f.Holes {
+		if h.Contains(p) {
+			return 0
+		}
+		d = min(d, h.Nearest(p).Dist)
+	}
+	return d
 }
 
 // crossed tells where a fence crosses a line that has no width.

@@ -23,7 +23,12 @@ func (c *checker) walks() {
 		for _, f := range c.plan.Fences {
 			c.nearWalk(f, "the public walk along "+s.String(), func(p ground.Point) float64 { return s.inside(p) + s.Walk.Metres() }, s)
 		}
-		c.swingsOver(s)
+		c.swingsOver("the public walk along "+s.String(), func(p ground.Point) float64 {
+			if !besideOf(s, p) {
+				return 0
+			}
+			return -s.inside(p) - s.Walk.Metres()
+		})
 	}
 	for _, w := range c.plan.Survey.Features {
 		if w.Role != survey.RoleWalk || len(w.Shape) == 0 || c.lot.Contains(middleOf(w)) {
@@ -39,6 +44,7 @@ func (c *checker) walks() {
 				return d
 			}, lotSide{})
 		}
+		c.swingsOver(featureWords(w), func(p ground.Point) float64 { return depthOf(w, p) })
 	}
 }
 
@@ -125,21 +131,22 @@ func sweep(l plan.Leaf) ground.Line {
 	return out
 }
 
-// swingsOver tells of gates whose leaves swing over the walk outside a side.
-func (c *checker) swingsOver(s lotSide) {
+// swingsOver tells of gates whose leaves swing over a public walk; depth is how
+// far over it a place lies, in metres.
+func (c *checker) swingsOver(walk string, depth func(ground.Point) float64) {
 	for _, g := range c.plan.Gates {
 		furthest := 0.0
 		var place ground.Point
 		for _, l := range g.Leaves {
 			for _, p := range sweep(l) {
-				if out := -s.inside(p) - s.Walk.Metres(); out > furthest && besideOf(s, p) {
-					furthest, place = out, p
+				if d := depth(p); d > furthest {
+					furthest, place = d, p
 				}
 			}
 		}
-		if furthest > 0 {
+		if over := measure.FromMetres(furthest); over > touching {
 			c.tell(survey.Finding{Severity: survey.Warning, Rule: "gate-over-walk", At: &place, Stakes: g.Posts[:], Value: furthest,
-				Text: fmt.Sprintf("a leaf of gate %s swings %s over the public walk along %s", g.Name, c.plan.Units.Small(measure.FromMetres(furthest)), s),
+				Text: fmt.Sprintf("a leaf of gate %s swings %s over %s", g.Name, c.plan.Units.Small(over), walk),
 				Do:   "let it open inwards", Source: practice})
 		}
 	}
