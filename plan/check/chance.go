@@ -25,7 +25,7 @@ func bothBelow(h, k, r float64) float64 {
 	slope := func(t float64) float64 {
 		cos := math.Cos(t)
 		if cos < 1e-9 {
-			if (h-k)*(h-k) > 0 || r < 0 {
+			if h != math.Copysign(k, k*t) {
 				return 0
 			}
 			return math.Exp(-h * h / 2)
