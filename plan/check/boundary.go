@@ -38,6 +38,9 @@ type edge struct {
 // chance of crossing: beyond four it is under 1 in 30,000.
 const farOff = 4
 
+// consent is who asks for a neighbour's consent to a fence on the line.
+const consent = "Webster Groves MO, St Joseph MO, Aberdeen WA: a fence on the line needs the neighbour's consent"
+
 // sideOf is a fence along a side of the lot.
 type sideOf struct{ fence, side string }
 
@@ -196,7 +199,7 @@ func (c *checker) tellOver(key sideOf, p part, all []exposure, why string) {
 		text += "; " + stakeWords(stakes)
 	}
 	c.tell(survey.Finding{
-		Severity: survey.Error, Rule: p.rule, At: &worst.stake.At, Stakes: stakes, Value: -by, Chance: chance, Text: text, Accepted: why,
+		Severity: survey.Error, Rule: p.rule, At: &worst.stake.At, Stakes: stakes, Value: -by, Chance: chance, Text: text, Accepted: why, Source: consent,
 		Do: fmt.Sprintf("move the fence in by at least %s, or have the neighbour's written consent and accept this in the job", c.plan.Units.Small(measure.FromMetres(by))),
 	})
 }

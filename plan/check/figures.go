@@ -100,7 +100,7 @@ func (f figures) contradictions(errs *source.Errors) {
 	if f["wind_pressure"].set && f["wind_speed"].set {
 		both("wind_pressure", "wind_speed", "the one would follow from the other", "keep the one that your office gives")
 	}
-	if f.word("sight_from") == fromPavement && !f["pavement_offset"].set {
+	if from := f.word("sight_from"); (from == fromPavement || from == fromCurb) && !f["pavement_offset"].set {
 		both("sight_from", "pavement_offset", "where the pavement lies is not said", "write pavement_offset: and how far outside the lot line it begins")
 	}
 	most := f["height_most"]

@@ -58,8 +58,10 @@ const (
 // The words of figures that are words.
 const (
 	fromLotLine    = "lot line"
+	fromRightOfWay = "right-of-way line"
 	fromCentreLine = "centre line"
 	fromPavement   = "pavement"
+	fromCurb       = "curb"
 	groundSoft     = "grass"
 	groundHard     = "deck"
 	standardNone   = "none"
@@ -127,11 +129,11 @@ func streetKeys() []Key {
 	return []Key{
 		{Name: "walk_offset", Kind: KindLength, Default: "12 in", Means: "the outermost face at least so far from a public walk",
 			Source: "Webster Groves MO", Rule: "walk-offset", Usual: survey.Warning, Given: survey.Error},
-		{Name: "sight_from", Kind: KindWord, Default: fromLotLine, Words: []string{fromLotLine, fromCentreLine, fromPavement},
+		{Name: "sight_from", Kind: KindWord, Default: fromLotLine, Words: []string{fromLotLine, fromRightOfWay, fromCentreLine, fromPavement, fromCurb},
 			Means: "what the legs of a corner's triangle lie on; a lot line along a street is its right-of-way line", Source: "Hudson OH, Woodridge IL"},
 		{Name: "sight_leg", Kind: KindLength, Default: "25 ft", Means: "legs of a street corner's triangle (60 ft from centre lines: Augusta GA, Reading PA)",
 			Source: municipal, Places: "Hudson OH, Woodridge IL; 10 to 30 ft elsewhere", Rule: "sight-triangle", Usual: survey.Warning, Given: survey.Error},
-		{Name: "pavement_offset", Kind: KindLength, Means: "how far outside the lot line the pavement's edge or the curb lies, for sight_from: pavement"},
+		{Name: "pavement_offset", Kind: KindLength, Means: "how far outside the lot line the pavement's edge or the curb lies, for sight_from: pavement or curb"},
 		{Name: "drive_leg", Kind: KindLength, Default: "10 ft", Means: "legs of a driveway's triangles, along the street and along the drive",
 			Source: municipal, Places: "Woodridge IL, El Segundo CA, Reading PA; 15 ft Cleveland OH", Rule: "drive-triangle", Usual: survey.Warning, Given: survey.Error},
 		{Name: "sight_low", Kind: KindLength, Most: mostBuilt, Default: "30 in", Means: "in a triangle nothing stands higher", Source: municipal, Places: "2.5 to 3 ft in the codes read"},

@@ -31,7 +31,7 @@ func (c *checker) offsets() {
 			c.tell(survey.Finding{Severity: survey.Note, Rule: "fence-on-line", At: &worst.At, Stakes: []string{worst.Number}, Value: worst.FaceToLotLine.Metres(),
 				Limit: c.rules.length("setting_out").Metres(),
 				Text:  fmt.Sprintf("fence %s: its face at stake %s is %s from the lot line: offices take such a fence as one on the line", f.Name, worst.Number, c.plan.Units.Small(worst.FaceToLotLine)),
-				Do:    "ask the neighbour in writing and say so under permit: consent:, or stand further in", Source: "Webster Groves MO, St Joseph MO, Aberdeen WA"})
+				Do:    "ask the neighbour in writing and say so under permit: consent:, or stand further in", Source: consent})
 		}
 	}
 }

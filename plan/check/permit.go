@@ -62,8 +62,9 @@ func permitGround(p plan.Plan) []permitNeed {
 	has := func(roles ...survey.Role) bool {
 		return slices.ContainsFunc(p.Survey.Features, func(f survey.Feature) bool { return slices.Contains(roles, f.Role) })
 	}
-	street := has(survey.RoleStreet)
+	street, walk := has(survey.RoleStreet), has(survey.RoleWalk)
 	for _, s := range p.Survey.Lot.Sides {
+		walk = walk || s.Walk > 0
 		street = street || s.Street != "" && s.Width > 0
 	}
 	lot := len(p.Survey.Lot.Corners) > 0
@@ -81,7 +82,7 @@ func permitGround(p plan.Plan) []permitNeed {
 		{"easements", has(survey.RoleEasement), "features with role easement, if the plat shows any", []string{"ground"}},
 		{"streets with name and width", street, "site: sides: with street: and width:", []string{"ground"}},
 		{"driveways", has(survey.RoleDrive), "a feature with role drive, if there is one", []string{"ground"}},
-		{"sidewalks", has(survey.RoleWalk), "a feature with role walk, if there is one", []string{"ground"}},
+		{"sidewalks", walk, "walk: of a side, or a feature with role walk, if there is one", []string{"ground"}},
 		{"septic and well", has(survey.RoleSeptic) || well, "features with role septic, and a well by name, if there are any", []string{"site"}},
 		{"corners found", found, "find lines in the tape notes, as in find A pin", []string{"lot"}},
 		{"gates", len(p.Gates) > 0, "gates: of a fence, if there are any", []string{"gates"}},

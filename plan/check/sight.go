@@ -84,7 +84,7 @@ func (c *checker) outward(s lotSide) (measure.Length, bool) {
 	switch c.rules.word("sight_from") {
 	case fromCentreLine:
 		return s.Width / 2, s.Width > 0
-	case fromPavement:
+	case fromPavement, fromCurb:
 		return c.rules.length("pavement_offset"), c.rules["pavement_offset"].set
 	}
 	return 0, true

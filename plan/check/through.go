@@ -24,7 +24,7 @@ func (c *checker) through() {
 			if !ok {
 				continue
 			}
-			c.tell(survey.Finding{Severity: survey.Error, Rule: "fence-through", At: &at,
+			c.tell(survey.Finding{Severity: survey.Error, Rule: "fence-through", At: &at, Source: practice,
 				Text: fmt.Sprintf("fence %s runs through %s %s", f.Name, thing.Role, thing.Name),
 				Do:   "lead the path round it, or end the fence at its wall"})
 		}

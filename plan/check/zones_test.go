@@ -199,6 +199,9 @@ func TestSightTrianglesAsPolygons(t *testing.T) {
 		{"on centre lines", oblong(asIs), rules("sight_from", "centre line"), []ground.Point{en(30+20*ft, -25*ft), en(30+20*ft-long, -25*ft), en(30+20*ft, long-25*ft)}},
 		{"on the pavement's edge", oblong(asIs), rules("sight_from", "pavement", "pavement_offset", "10 ft"),
 			[]ground.Point{en(30+10*ft, -10*ft), en(30+10*ft-leg, -10*ft), en(30+10*ft, leg-10*ft)}},
+		{"on the curb", oblong(asIs), rules("sight_from", "curb", "pavement_offset", "10 ft"),
+			[]ground.Point{en(30+10*ft, -10*ft), en(30+10*ft-leg, -10*ft), en(30+10*ft, leg-10*ft)}},
+		{"on right-of-way lines", oblong(asIs), rules("sight_from", "right-of-way line"), square},
 		{"a rounded corner", rounded(&round), plan.Rules{}, square},
 		{"a corner cut off", rounded(nil), plan.Rules{}, square},
 		{"60° between the streets", lotOf(func(s *survey.Side) {
