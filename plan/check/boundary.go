@@ -190,9 +190,9 @@ func (c *checker) tellOver(key sideOf, p part, all []exposure, why string) {
 	}
 	by := p.reach(worst) - worst.near.inside
 	chance := c.chance(worst, p.reach(worst), 0)
-	text := fmt.Sprintf("stake %s: %s %s over the lot line %s", stakes[0], p.one, c.plan.Units.Small(measure.FromMetres(by)), key.side)
+	text := fmt.Sprintf("stake %s: %s %s over the lot line %s", stakes[0], p.one, c.either(measure.FromMetres(by)), key.side)
 	if len(all) > 1 {
-		text = fmt.Sprintf("fence %s: %s up to %s over the lot line %s at stake %s", key.fence, p.many, c.plan.Units.Small(measure.FromMetres(by)), key.side, worst.stake.Number)
+		text = fmt.Sprintf("fence %s: %s up to %s over the lot line %s at stake %s", key.fence, p.many, c.either(measure.FromMetres(by)), key.side, worst.stake.Number)
 	}
 	text += fmt.Sprintf(", %s: %s chance of crossing", c.known(worst), percent(chance))
 	if len(all) > 1 {
@@ -200,14 +200,14 @@ func (c *checker) tellOver(key sideOf, p part, all []exposure, why string) {
 	}
 	c.tell(survey.Finding{
 		Severity: survey.Error, Rule: p.rule, At: &worst.stake.At, Stakes: stakes, Value: -by, Chance: chance, Text: text, Accepted: why, Source: consent,
-		Do: fmt.Sprintf("move the fence in by at least %s, or have the neighbour's written consent and accept this in the job", c.plan.Units.Small(measure.FromMetres(by))),
+		Do: fmt.Sprintf("move the fence in by at least %s, or have the neighbour's written consent and accept this in the job", c.either(measure.FromMetres(by))),
 	})
 }
 
 // known says how well the line is known where a stake stands.
 func (c *checker) known(e exposure) string {
 	site := c.plan.Survey
-	text := fmt.Sprintf("known to ± %s there (95 %%, ", c.plan.Units.Small(measure.FromMetres(quantile(0.975)*e.near.off.sd(site))))
+	text := fmt.Sprintf("known to ± %s there (95 %%, ", c.either(measure.FromMetres(quantile(0.975)*e.near.off.sd(site))))
 	if e.tied {
 		text += "against the stake as set from its ties"
 	} else {
@@ -280,13 +280,22 @@ func (c *checker) unsupported(key sideOf, e exposure, lack float64, stakes []str
 	inside := max(e.near.inside-reach, 0)
 	chance := c.chance(e, reach, 0)
 	text := fmt.Sprintf("stake %s: %s %s inside the lot line %s, %s: %s chance of crossing (%s)", s.Number, part,
-		c.plan.Units.Small(measure.FromMetres(inside)), key.side, c.known(e), percent(chance), strings.Join(others, ", "))
+		c.either(measure.FromMetres(inside)), key.side, c.known(e), percent(chance), strings.Join(others, ", "))
 	if len(stakes) > 1 {
 		text += fmt.Sprintf("; the worst of %s of fence %s", stakeWords(stakes), key.fence)
 	}
 	c.tellFigure("certainty", survey.Finding{At: &s.At, Stakes: stakes, Value: inside, Limit: inside + lack, Chance: chance, Text: text,
 		Do: fmt.Sprintf("an inset of %s would hold (%s), or know the line better: find the pins and tape them, or ask a licensed surveyor",
 			c.insetThatHolds(s, lack), percent(c.rules.number("certainty")))})
+}
+
+// either prints a length as the size of a part, as long as that says more than
+// feet and inches do.
+func (c *checker) either(l measure.Length) string {
+	if l.Abs() >= measure.Yard && c.plan.Units.Imperial() {
+		return c.tape(l)
+	}
+	return c.plan.Units.Small(l)
 }
 
 // insetThatHolds is the stake's inset with what it lacks, on the next whole
@@ -297,7 +306,7 @@ func (c *checker) insetThatHolds(s plan.Stake, lack float64) string {
 		inset = leg.Inset + measure.FromMetres(lack)
 	}
 	mark := max(c.plan.Mark, 1)
-	return c.plan.Units.Small((inset + mark - 1) / mark * mark)
+	return c.either((inset + mark - 1) / mark * mark)
 }
 
 // percent prints a chance or a share.
