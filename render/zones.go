@@ -42,10 +42,11 @@ func hatchingOf(kind string) hatching {
 }
 
 // drawZones draws the areas with a limit that the checks worked out, lightly,
-// under everything that stands, with a line each kind in the legend. The
+// under everything that stands, with their lines in the legend. The
 // largest of a kind has its name.
 func (s *plot) drawZones() {
 	var kinds []string
+	var legend zoneLegend
 	largest := map[string][]ink.Pt{}
 	drawn := s.lotRim()
 	for _, z := range s.plan.Zones {
@@ -66,7 +67,7 @@ func (s *plot) drawZones() {
 		if len(seen) < 3 {
 			continue
 		}
-		s.use(s.zoneWords(z), zoneSwatch(h))
+		legend = legend.with(s.zoneWords(z), z.Source, h)
 		if largest[z.Kind] == nil {
 			kinds = append(kinds, z.Kind)
 		}
@@ -76,6 +77,9 @@ func (s *plot) drawZones() {
 	}
 	for _, kind := range kinds {
 		s.nameZone(kind, largest[kind])
+	}
+	for _, e := range legend {
+		s.use(e.words(), zoneSwatch(e.hatching))
 	}
 }
 
@@ -145,17 +149,52 @@ func areaOn(ring []ink.Pt) float64 {
 	return math.Abs(sum) / 2
 }
 
-// zoneWords is a zone's line in the legend: what it is, its limit, and where
-// that comes from.
+// zoneLegend is the legend's lines for zones: those that look alike and come
+// from one source share one.
+type zoneLegend []zoneEntry
+
+type zoneEntry struct {
+	hatching hatching
+	source   string
+	kinds    []string
+}
+
+func (l zoneLegend) with(words, source string, h hatching) zoneLegend {
+	for i, e := range l {
+		if e.source == source && e.hatching.looksLike(h) {
+			if !slices.Contains(e.kinds, words) {
+				l[i].kinds = append(e.kinds, words)
+			}
+			return l
+		}
+	}
+	return append(l, zoneEntry{h, source, []string{words}})
+}
+
+func (h hatching) looksLike(o hatching) bool {
+	return h.angle == o.angle && h.spacing == o.spacing && h.rim.Color == o.rim.Color && slices.Equal(h.rim.Dash, o.rim.Dash)
+}
+
+// words are the kinds, each with its limit, and where they come from. What
+// begins alike is not said again.
+func (e zoneEntry) words() string {
+	out := e.kinds[0]
+	head, _, _ := strings.Cut(out, ", ")
+	for _, k := range e.kinds[1:] {
+		out += "; " + strings.TrimPrefix(k, head+", ")
+	}
+	if e.source != "" {
+		out += ": " + e.source
+	}
+	return out
+}
+
+// zoneWords is what a zone is, and its limit.
 func (s *plot) zoneWords(z plan.Zone) string {
-	words := z.Kind
 	if z.Height > 0 {
-		words += ", at most " + s.plan.Units.Tape(z.Height, s.plan.Mark) + " high"
+		return z.Kind + ", at most " + s.plan.Units.Tape(z.Height, s.plan.Mark) + " high"
 	}
-	if z.Source != "" {
-		words += ": " + z.Source
-	}
-	return words
+	return z.Kind
 }
 
 // nameZone writes a zone's kind inside it, or beside it where it is too narrow

@@ -83,3 +83,40 @@ func TestPlacesWithin(t *testing.T) {
 	assert.Equal(t, ink.Pt{X: 4.5, Y: 4.5}, places[0])
 	assert.Empty(t, placesWithin(ring, 18))
 }
+
+// Of two squares side by side in a lot, the side that they share and those on
+// the lot line are drawn once, or not at all.
+func TestSharedRimsAreDrawnOnce(t *testing.T) {
+	square := func(x, y float64) []ink.Pt {
+		return []ink.Pt{{X: x, Y: y}, {X: x + 10, Y: y}, {X: x + 10, Y: y + 10}, {X: x, Y: y + 10}}
+	}
+	drawn := rims{lines: [][2]ink.Pt{{{X: 0, Y: 0}, {X: 40, Y: 0}}}} // the lot line along their tops
+	length := func(lines [][]ink.Pt) (sum float64) {
+		for _, l := range lines {
+			for i := 1; i < len(l); i++ {
+				sum += distance(l[i-1], l[i])
+			}
+		}
+		return sum
+	}
+	assert.InDelta(t, 30, length(drawn.newOf(square(0, 0))), 1e-12, "all but the top")
+	assert.InDelta(t, 20, length(drawn.newOf(square(10, 0))), 1e-12, "its right and its foot")
+	assert.InDelta(t, 40, length(drawn.newOf(square(20, 20))), 1e-12, "nothing shared")
+}
+
+// Zones that look alike and come from one source share a line of the legend.
+func TestLegendOfZones(t *testing.T) {
+	var l zoneLegend
+	l = l.with("front yard, at most 4′ 0″ high", "Town code", hatchingOf("front yard"))
+	l = l.with("rear yard, at most 6′ 0″ high", "Town code", hatchingOf("rear yard"))
+	l = l.with("rear yard, at most 6′ 0″ high", "Town code", hatchingOf("rear yard"))
+	l = l.with("side yard, at most 6′ 0″ high", "another", hatchingOf("side yard"))
+	l = l.with("hand-dig zone, gas (yellow)", "24 in", hatchingOf("hand-dig zone, gas"))
+	l = l.with("hand-dig zone, water (blue)", "24 in", hatchingOf("hand-dig zone, water"))
+	var words []string
+	for _, e := range l {
+		words = append(words, e.words())
+	}
+	assert.Equal(t, []string{"front yard, at most 4′ 0″ high; rear yard, at most 6′ 0″ high: Town code", "side yard, at most 6′ 0″ high: another",
+		"hand-dig zone, gas (yellow); water (blue): 24 in"}, words)
+}

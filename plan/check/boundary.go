@@ -207,11 +207,11 @@ func (c *checker) tellOver(key sideOf, p part, all []exposure, why string) {
 // known says how well the line is known where a stake stands.
 func (c *checker) known(e exposure) string {
 	site := c.plan.Survey
-	text := fmt.Sprintf("known to ± %s there (95 %%, ", c.either(measure.FromMetres(quantile(0.975)*e.near.off.sd(site))))
+	text := fmt.Sprintf("known to ± %s (95 %%, ", c.either(measure.FromMetres(quantile(0.975)*e.near.off.sd(site))))
 	if e.tied {
-		text += "against the stake as set from its ties"
+		text += "set from its ties"
 	} else {
-		text += "the stake set without ties"
+		text += "set without ties"
 	}
 	if e.near.off.assumed(site) {
 		text += ", on an assumed accuracy"

@@ -70,7 +70,7 @@ func TestWhatReachesOverTheLine(t *testing.T) {
 	}{
 		{150 * mm, "", ""},
 		{150*mm - measure.Nanometre, "", ""}, // rounding is not over the line
-		{149 * mm, "hole-over-line", "stake 1: the hole reaches 1 mm over the lot line A–B, known to ± 25 mm there"},
+		{149 * mm, "hole-over-line", "stake 1: the hole reaches 1 mm over the lot line A–B, known to ± 25 mm (95 %"},
 		{49 * mm, "face-over-line", "stake 1: the outermost face reaches 1 mm over the lot line A–B, known to"},
 		{-1 * mm, "post-over-line", "stake 1: the post's centre reaches 1 mm over the lot line A–B, known to"},
 	} {
@@ -139,7 +139,7 @@ func TestAnInsetThatTheSurveyCannotSupport(t *testing.T) {
 	normal := distuv.Normal{Sigma: math.Hypot(0.110/math.Sqrt2, 0.0254/1.959963984540054)}
 	assert.InDelta(t, normal.CDF(-0.100), found[0].Chance, 1e-9)
 	assert.InDelta(t, normal.Quantile(0.95), found[0].Limit, 1e-5)
-	assert.Contains(t, found[0].Text, "stake 4: hole edge 100 mm inside the lot line A–B, known to ± 155 mm there (95 %, the stake set without ties): 10 % chance of crossing (face 1 %, post centre under 1 %)")
+	assert.Contains(t, found[0].Text, "stake 4: hole edge 100 mm inside the lot line A–B, known to ± 155 mm (95 %, set without ties): 10 % chance of crossing (face 1 %, post centre under 1 %)")
 	assert.Contains(t, found[0].Do, "an inset of 280 mm would hold (95 %)") // 150 mm of hole, 129.7 mm of doubt, to the next 5 mm
 
 	enough := knownTo(yard(s), 0.100/normal.Quantile(0.95)*0.110-0.001)
