@@ -53,3 +53,18 @@ func TestAcceptedAsPrinted(t *testing.T) {
 	assert.NotContains(t, got.out, "ERROR")
 	assert.Contains(t, got.out, "accepted because: the office said so")
 }
+
+// The inset that a warning names is one that holds, and the next mark below it
+// is not.
+func TestTheInsetNamedHolds(t *testing.T) {
+	dir := copySample(t, "taped-yard")
+	job := filepath.Join(dir, "job.yaml")
+	got := call("check", job)
+	named := regexp.MustCompile(`an inset of 6-1/4″ would hold \(95 %\)`)
+	require.Regexp(t, named, got.out)
+	const old = "inset: [free, 6 in, 6 in, 6 in, free]"
+	edit(t, job, old, "inset: [free, 6-1/4 in, 6-1/4 in, 6-1/4 in, free]")
+	assert.NotContains(t, call("check", job).out, "inset-not-supported")
+	edit(t, job, "inset: [free, 6-1/4 in, 6-1/4 in, 6-1/4 in, free]", "inset: [free, 6-1/8 in, 6-1/8 in, 6-1/8 in, free]")
+	assert.Contains(t, call("check", job).out, "inset-not-supported")
+}

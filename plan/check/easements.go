@@ -16,6 +16,9 @@ import (
 // ft, from memory).
 const streetTouches = 0.6
 
+// holder is where an easement's terms are found.
+const holder = "the plat, or whoever holds it"
+
 // easements tells where fences cross or enter easements and rights of way.
 func (c *checker) easements() {
 	for _, f := range c.plan.Survey.Features {
@@ -45,7 +48,7 @@ func (c *checker) enters(f survey.Feature, rule, what, do string) {
 			deep := c.depthIn(fence, s, f)
 			c.tell(survey.Finding{Severity: survey.Warning, Rule: rule, At: at(fence, (s.from+s.to)/2), Stakes: stakes, Value: s.length().Metres(), Pos: f.Pos,
 				Text: fmt.Sprintf("fence %s runs %s in the %s, up to %s from its edge, %s", fence.Name, c.tape(s.length()), what, c.plan.Units.Small(deep), words),
-				Do:   do, Source: "the plat, or whoever holds it"})
+				Do:   do, Source: holder})
 		}
 		if area.IsEmpty() {
 			c.crossed(fence, f, rule, what, do)
@@ -101,7 +104,7 @@ func (c *checker) crossed(fence plan.Fence, f survey.Feature, rule, what, do str
 			m := along(a, b, p)
 			words, stakes := c.place(fence, span{m, m})
 			c.tell(survey.Finding{Severity: survey.Warning, Rule: rule, At: &p, Stakes: stakes, Pos: f.Pos,
-				Text: fmt.Sprintf("fence %s crosses the %s, whose width is not given, %s", fence.Name, what, words), Do: "give its width; " + do})
+				Text: fmt.Sprintf("fence %s crosses the %s, whose width is not given, %s", fence.Name, what, words), Do: "give its width; " + do, Source: holder})
 		}
 	}
 }
@@ -132,7 +135,7 @@ func (c *checker) touches(f survey.Feature) {
 	if f.Name != "" {
 		name += " " + f.Name
 	}
-	c.tell(survey.Finding{Severity: survey.Warning, Rule: "street-apart", At: &f.Shape[0], Value: apart, Limit: reach, Pos: f.Pos,
+	c.tell(survey.Finding{Severity: survey.Warning, Rule: "street-apart", At: &f.Shape[0], Value: apart, Limit: reach, Pos: f.Pos, Source: "2 ft for a map's lines" + fromMemory,
 		Text: fmt.Sprintf("%s touches no side of the lot: it is %s away at the nearest", name, c.tape(measure.FromMetres(apart))),
 		Do:   "correct its points, or take it out; name the street of a side under site: sides:"})
 }
