@@ -26,7 +26,7 @@ var negative = regexp.MustCompile(`(^| |\()[-−–]\d`)
 func TestFindingsOfAnyLot(t *testing.T) {
 	rng := rand.New(rand.NewPCG(21, 42))
 	rulesSeen := map[string]int{}
-	for i := range 300 {
+	for i := range 150 {
 		p, given := anyPlan(rng)
 		got := check.Run(p, given, nil)
 		for _, f := range got.Findings {

@@ -77,17 +77,6 @@ func nearestSide(sides []lotSide, at ground.Point) int {
 	return best
 }
 
-// streetSide is the index of the side that has a street and is nearest to at.
-func streetSide(sides []lotSide, at ground.Point) int {
-	best, least := -1, math.Inf(1)
-	for i, s := range sides {
-		if _, _, d := s.leg.Nearest(at); s.Street != "" && d < least {
-			best, least = i, d
-		}
-	}
-	return best
-}
-
 // buildOf is a fence's build.
 func (c *checker) buildOf(fence string) (plan.Build, bool) {
 	for _, f := range c.plan.Fences {
