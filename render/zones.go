@@ -204,6 +204,9 @@ func (s *plot) nameZone(kind string, seen []ink.Pt) {
 		return
 	}
 	t := drawnText(kind, capsSmall, grey)
+	if hatchingOf(kind).spacing > 0 {
+		t.Color = black // to be read through the strokes
+	}
 	t.AlignX, t.AlignY = 0.5, 0.5
 	room := ink.Advance(t.Face, t.S, t.Size) + 2*zoneNameMargin
 	var all []candidate
@@ -310,7 +313,7 @@ func levelCuts(ring []ink.Pt, y float64) []float64 {
 // zoneSwatch is a piece of a zone for the legend.
 func zoneSwatch(h hatching) func(d *ink.Drawing, at ink.Pt) {
 	return func(d *ink.Drawing, at ink.Pt) {
-		const w, tall = 9.0, 3.0
+		const w, tall = 9.0, 2.4
 		ring := []ink.Pt{{X: at.X - w/2, Y: at.Y - tall/2}, {X: at.X + w/2, Y: at.Y - tall/2}, {X: at.X + w/2, Y: at.Y + tall/2}, {X: at.X - w/2, Y: at.Y + tall/2}}
 		if h.spacing > 0 {
 			for _, stroke := range hatchStrokes(ring, h.angle, h.spacing) {
