@@ -31,6 +31,7 @@ type exposure struct {
 type edge struct {
 	side   int
 	inside float64
+	line   float64 // inside the side's line run on past its ends
 	off    deviation
 }
 
@@ -73,7 +74,7 @@ func (c *checker) exposureOf(s plan.Stake) exposure {
 		e.hole = (s.ToLotLine - s.HoleToLotLine).Metres()
 	}
 	i := nearestSide(c.sides, s.At)
-	e.near = edge{side: i, inside: s.ToLotLine.Metres()}
+	e.near = edge{side: i, inside: s.ToLotLine.Metres(), line: c.sides[i].insideLine(s.At)}
 	e.near.off, e.tied = c.offLine(s, i)
 	for _, k := range []int{i - 1, i + 1} {
 		k = (k + len(c.sides)) % len(c.sides)
@@ -85,13 +86,14 @@ func (c *checker) exposureOf(s plan.Stake) exposure {
 		if e.near.inside < 0 || d-max(e.face, e.hole) > farOff*off.sd(c.plan.Survey) || e.next != nil && d > e.next.inside {
 			continue
 		}
-		e.next = &edge{k, d, off}
+		e.next = &edge{k, d, c.sides[k].insideLine(s.At), off}
 	}
 	return e
 }
 
 // chance is how likely a part that reaches so far out from the post's centre
-// stands over the lot line when it is brought further in by so much.
+// stands over the lot line when it is brought further in by so much. Errors are
+// taken to first order: a tie must be long against the doubt of its mark.
 func (c *checker) chance(e exposure, reach, in float64) float64 {
 	site := c.plan.Survey
 	sd := e.near.off.sd(site)
@@ -106,7 +108,7 @@ func (c *checker) chance(e exposure, reach, in float64) float64 {
 	}
 	r := covariance(site, e.near.off, e.next.off) / (sd * sd2)
 	if c.turnsIn(e.near.side, e.next.side) {
-		return bothBelow(-z, -z2, r) // over both lines is over the corner
+		return c.inwards(e).chance(reach, in, sd, sd2, r)
 	}
 	return 1 - bothBelow(z, z2, r)
 }

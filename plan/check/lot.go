@@ -48,6 +48,16 @@ func (s lotSide) inside(at ground.Point) float64 {
 	return d
 }
 
+// insideLine is how far a place lies inside the line that carries a straight
+// side; of a curve, inside the curve itself.
+func (s lotSide) insideLine(at ground.Point) float64 {
+	if s.leg.Arc != nil {
+		return s.inside(at)
+	}
+	_, dir := s.leg.At(0)
+	return dir.Right().Dot(at.Sub(s.leg.From))
+}
+
 // chords are the side's points, its curve as chords.
 func (s lotSide) chords() ground.Line {
 	if s.leg.Arc != nil {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -27,36 +28,54 @@ const (
 	lotsWithin = 0.005
 )
 
-// roughLot is a lot 28 by 32 m round a house, its corners known to some
-// centimetres by tapes from the house. The corner between C and E is rounded.
-func roughLot(t *testing.T) survey.Site {
+// roughLot is a lot round a house 12 by 8 m, its corners known to some
+// centimetres by three tapes each from the house.
+func roughLot(t *testing.T, corners []string, at map[string]ground.Point, arcs ...survey.LotArc) survey.Site {
 	t.Helper()
-	at := map[string]ground.Point{"H1": {E: 0, N: 0}, "H2": {E: 12, N: 0}, "H3": {E: 12, N: -8}, "H4": {E: 0, N: -8},
-		"A": {E: -8, N: 10}, "B": {E: 20, N: 10}, "C": {E: 20, N: -16}, "E": {E: 14, N: -22}, "D": {E: -8, N: -22}}
+	house := map[string]ground.Point{"H1": {E: 0, N: 0}, "H2": {E: 12, N: 0}, "H3": {E: 12, N: -8}, "H4": {E: 0, N: -8}}
 	text := "units metres\naccuracy 15 mm + 1 mm per 1 m\nbase H1 H2 bearing az 90\nH3 right of H1 H2\nfind A pin\nfind B pin\n"
-	for _, pair := range []string{"H1 H2", "H2 H3", "H3 H4", "H4 H1", "H1 H3", "H2 H4", "H1 A", "H2 A", "H4 A", "H2 B", "H1 B", "H3 B",
-		"H3 C", "H4 C", "H2 C", "H3 E", "H4 E", "H2 E", "H4 D", "H3 D", "H1 D"} {
+	for _, pair := range []string{"H1 H2", "H2 H3", "H3 H4", "H4 H1", "H1 H3", "H2 H4"} {
 		from, to, _ := strings.Cut(pair, " ")
-		text += fmt.Sprintf("%s  %.3f m\n", pair, at[from].Dist(at[to]))
+		text += fmt.Sprintf("%s  %.3f m\n", pair, house[from].Dist(house[to]))
+	}
+	spec := survey.SiteSpec{}
+	for i, name := range corners {
+		spec.Lot = append(spec.Lot, survey.Ref{Name: name})
+		for k := range 3 {
+			from := fmt.Sprintf("H%d", (i+k)%4+1)
+			text += fmt.Sprintf("%s %s  %.3f m\n", from, name, house[from].Dist(at[name]))
+		}
 	}
 	notes, err := tape.Read("tape.txt", []byte(text), tape.Options{Units: measure.Metres})
 	require.NoError(t, err)
-	notes.LotArcs = []survey.LotArc{{From: "C", To: "E", Right: true, Radius: 6 * measure.Metre, Delta: 90 * measure.Degree}}
-	site, err := survey.Locate([]survey.Notes{notes}, survey.Options{Units: measure.Metres, Spec: survey.SiteSpec{
-		Lot: []survey.Ref{{Name: "A"}, {Name: "B"}, {Name: "C"}, {Name: "E"}, {Name: "D"}}}})
+	notes.LotArcs = arcs
+	site, err := survey.Locate([]survey.Notes{notes}, survey.Options{Units: measure.Metres, Spec: spec})
 	require.NoError(t, err)
 	return site
 }
 
-// roughFence is a fence all round that lot, its post centres 200 mm inside.
+// rounded is 28 by 32 m, its corner between C and E a quarter circle.
+func rounded(t *testing.T) survey.Site {
+	return roughLot(t, []string{"A", "B", "C", "E", "D"},
+		map[string]ground.Point{"A": {E: -8, N: 10}, "B": {E: 20, N: 10}, "C": {E: 20, N: -16}, "E": {E: 14, N: -22}, "D": {E: -8, N: -22}},
+		survey.LotArc{From: "C", To: "E", Right: true, Radius: 6 * measure.Metre, Delta: 90 * measure.Degree})
+}
+
+// angled turns inwards at E.
+func angled(t *testing.T) survey.Site {
+	return roughLot(t, []string{"A", "B", "C", "D", "E", "F"},
+		map[string]ground.Point{"A": {E: -8, N: 10}, "B": {E: 20, N: 10}, "C": {E: 20, N: -22}, "D": {E: 4, N: -22}, "E": {E: 4, N: -12}, "F": {E: -8, N: -12}})
+}
+
+// roughFence is a fence all round that lot, its post centres 160 mm inside.
 func roughFence(t *testing.T, site survey.Site) plan.Plan {
 	t.Helper()
 	size := 100 * measure.Millimetre
 	build := plan.Build{Name: "board", Kind: plan.KindWire, Height: 2 * measure.Metre, Set: "concrete", Split: "closing", Bend: 5 * measure.Degree,
 		Post: plan.PostSize{Core: size, Face: size, Across: size, Terminal: size, Gate: size}, EvenWithin: 75 * measure.Millimetre,
 		Bay: plan.BaySize{Most: 3 * measure.Metre, Least: measure.Metre}, Hole: plan.Hole{Across: 300 * measure.Millimetre, Deep: 800 * measure.Millimetre}}
-	fence := plan.FenceSpec{Name: "round", Build: "board", Ends: [2]plan.EndKind{plan.EndFree, plan.EndFree}, Insets: []plan.Inset{{By: 200 * measure.Millimetre}}}
-	for _, name := range []string{"A", "B", "C", "E", "D", "A"} {
+	fence := plan.FenceSpec{Name: "round", Build: "board", Ends: [2]plan.EndKind{plan.EndFree, plan.EndFree}, Insets: []plan.Inset{{By: 160 * measure.Millimetre}}}
+	for _, name := range append(slices.Clone(site.Lot.Corners), site.Lot.Corners[0]) {
 		fence.Path = append(fence.Path, plan.Element{Kind: plan.AtPoint, Name: name})
 	}
 	p, err := plan.Make(site, plan.Spec{Title: "rough", Units: measure.Metres, Mark: 5 * measure.Millimetre, Builds: []plan.Build{build}, Fences: []plan.FenceSpec{fence}})
@@ -173,45 +192,60 @@ func (w *crew) insideTrue(at ground.Point) float64 {
 	return inside
 }
 
-// Stakes on straight sides, at corners where two sides count, and on the curve.
+// Stakes on straight sides, at corners where two sides count, at one where the
+// lot turns inwards, and on a curve.
 func TestChanceOfCrossingAsOftenSetOut(t *testing.T) {
-	site := roughLot(t)
-	c := newChecker(roughFence(t, site), plan.Rules{}, nil)
-	draws := newTruth(t, site)
-	rng := rand.New(rand.NewPCG(100, 5))
-	var watched []exposure
-	for i, s := range c.plan.Stakes {
-		if _, inside := c.legOf(s); !inside || i%4 == 1 {
-			watched = append(watched, c.exposureOf(s))
-		}
+	for name, site := range map[string]survey.Site{"rounded": rounded(t), "angled": angled(t)} {
+		t.Run(name, func(t *testing.T) {
+			c := newChecker(roughFence(t, site), plan.Rules{}, nil)
+			var watched []exposure
+			for i, s := range c.plan.Stakes {
+				if _, inside := c.legOf(s); !inside || i%4 == 1 {
+					watched = append(watched, c.exposureOf(s))
+				}
+			}
+			require.Greater(t, len(watched), 10)
+			holes, centres := setOften(t, c, watched)
+			corners, curved, inwards := 0, 0, 0
+			for i, e := range watched {
+				require.True(t, e.tied, e.stake.Number)
+				if e.next != nil {
+					corners++
+					if c.turnsIn(e.near.side, e.next.side) {
+						inwards++
+					}
+				}
+				if c.sides[e.near.side].leg.Arc != nil {
+					curved++
+				}
+				assert.InDelta(t, holes[i], c.chance(e, e.hole, 0), lotsWithin, "the hole of stake %s, %v", e.stake.Number, e.stake.Kind)
+				assert.InDelta(t, centres[i], c.chance(e, 0, 0), lotsWithin, "the centre of stake %s", e.stake.Number)
+			}
+			assert.Positive(t, corners)
+			assert.Positive(t, curved+inwards)
+			assert.Greater(t, stat.Mean(holes, nil), 0.02, "the chances are such as count")
+		})
 	}
-	require.Greater(t, len(watched), 10)
-	holes, centres := make([]float64, len(watched)), make([]float64, len(watched))
+}
+
+// setOften is how often the holes and the centres of stakes come to cross the
+// lot line, of all lots drawn.
+func setOften(t *testing.T, c *checker, watched []exposure) (holes, centres []float64) {
+	t.Helper()
+	draws := newTruth(t, c.plan.Survey)
+	rng := rand.New(rand.NewPCG(100, 5))
+	holes, centres = make([]float64, len(watched)), make([]float64, len(watched))
 	for range lots {
 		w := &crew{c, rng, draws.draw(rng), map[string]ground.Point{}}
 		for i, e := range watched {
 			inside := w.insideTrue(w.post(e.stake))
 			if inside < e.hole {
-				holes[i]++
+				holes[i] += 1.0 / lots
 			}
 			if inside < 0 {
-				centres[i]++
+				centres[i] += 1.0 / lots
 			}
 		}
 	}
-	corners, curved := 0, 0
-	for i, e := range watched {
-		require.True(t, e.tied, e.stake.Number)
-		if e.next != nil {
-			corners++
-		}
-		if c.sides[e.near.side].leg.Arc != nil {
-			curved++
-		}
-		assert.InDelta(t, holes[i]/lots, c.chance(e, e.hole, 0), lotsWithin, "the hole of stake %s, %v", e.stake.Number, e.stake.Kind)
-		assert.InDelta(t, centres[i]/lots, c.chance(e, 0, 0), lotsWithin, "the centre of stake %s", e.stake.Number)
-	}
-	assert.Positive(t, corners)
-	assert.Positive(t, curved)
-	assert.Greater(t, stat.Mean(holes, nil)/lots, 0.02, "the chances are such as count")
+	return holes, centres
 }
