@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"stakerow/survey"
+	"stakerow/survey/ground"
 
 	"github.com/stretchr/testify/assert"
 	"gonum.org/v1/gonum/integrate/quad"
@@ -57,4 +58,31 @@ func TestSharedErrorsCancel(t *testing.T) {
 	stake.work = []workShare{{"tie 0 of 1", 1, 0.05}, {"tie 1 of 1", 1, 0.02}}
 	line.add(stake, -1)
 	assert.InDelta(t, 0.02, line.sd(survey.Site{}), 1e-12)
+}
+
+// A disc beside a corner that turns inwards at several angles, against drawn
+// places measured to the two sides themselves.
+func TestInwardsAsOftenDrawn(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 33))
+	const sx, sy, r, reach = 0.07, 0.05, 0.4, 0.15
+	for _, cos := range []float64{-0.6, 0, 0.5, 0.9} {
+		sin := math.Sqrt(1 - cos*cos)
+		sides := []ground.Leg{ground.Straight(ground.Point{}, ground.Point{N: -100}), ground.Straight(ground.Point{}, ground.Point{E: -100 * sin, N: 100 * cos})}
+		w := inwards{x: 0.10, y: 0.13, cos: cos}
+		over := 0.0
+		for range lots {
+			u, v := rng.NormFloat64(), rng.NormFloat64()
+			x, y := w.x+sx*u, w.y+sy*(r*u+math.Sqrt(1-r*r)*v)
+			p := ground.Point{E: x, N: (y - cos*x) / sin}
+			near := x < 0 && y < 0
+			for _, s := range sides {
+				_, _, d := s.Nearest(p)
+				near = near || d < reach
+			}
+			if near {
+				over += 1.0 / lots
+			}
+		}
+		assert.InDelta(t, over, w.chance(reach, 0, sx, sy, r), lotsWithin, "cos %v", cos)
+	}
 }
