@@ -222,6 +222,7 @@ func TestFindingsOfAGate(t *testing.T) {
 		{"latch gap too small", func(g *GateSpec) { g.LatchGap = 4 * mm; g.LeafThick = 60 * mm }, []string{"latch-gap"}, "is 4 mm; a leaf of 0.985 m swinging on its pin needs 5 mm"},
 		{"leaf wider than tall", func(g *GateSpec) { g.Clear = 2 * measure.Metre }, []string{"leaf-wider-than-tall"}, "1.975 m wide"},
 		{"leaf wide", func(g *GateSpec) { g.Clear = 1500 * mm }, []string{"leaf-wide"}, ""},
+		{"leaf barely wide", func(g *GateSpec) { g.Clear = 4*measure.Foot + 26*mm }, []string{"leaf-wide"}, "is 1220.2 mm wide; past 1219.2 mm one leaf sags"},
 		{"opens over the lot line", func(g *GateSpec) { g.Swing = "out" }, []string{"gate-swing-lot-line"}, "the lot line A-B"},
 		{"no leaf left", func(g *GateSpec) { g.Clear = 20 * mm }, []string{"gate-no-leaf"}, ""},
 	} {

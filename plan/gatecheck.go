@@ -43,31 +43,34 @@ func (p *planner) checkLatchGap(l *laidLine, g placedGate) {
 	if gap >= need {
 		return
 	}
+	is, least := p.spec.Units.Apart(gap, p.neededGap(need), p.say.small)
 	p.aboutGate(l, g, survey.Warning, "latch-gap",
-		fmt.Sprintf("the %s of gate %s is %s; a leaf of %s swinging on its pin needs %s.", name, g.spec.Name, p.say.small(gap), p.say.length(g.leafWidth()), p.neededGap(need)),
-		fmt.Sprintf("Make the %s at least %s.", name, p.neededGap(need)), gap, need)
+		fmt.Sprintf("the %s of gate %s is %s; a leaf of %s swinging on its pin needs %s.", name, g.spec.Name, is, p.say.length(g.leafWidth()), least),
+		fmt.Sprintf("Make the %s at least %s.", name, least), gap, need)
 }
 
-// neededGap prints a gap rounded up to what is printed.
-func (p *planner) neededGap(l measure.Length) string {
+// neededGap is a gap rounded up to what is printed.
+func (p *planner) neededGap(l measure.Length) measure.Length {
 	step := ripStepFeet
 	if p.spec.Units == measure.Metres {
 		step = ripStepMetres
 	}
-	return p.say.small(ceilDiv(l, step) * step)
+	return ceilDiv(l, step) * step
 }
 
 func (p *planner) checkLeafSize(l *laidLine, g placedGate) {
 	w := g.leafWidth()
 	if h := l.build.Height; h > 0 && w > h {
+		wide, tall := p.spec.Units.Apart(w, h, p.say.length)
 		p.aboutGate(l, g, survey.Warning, "leaf-wider-than-tall",
-			fmt.Sprintf("a leaf of gate %s is %s wide and %s tall: wider than tall it sags.", g.spec.Name, p.say.length(w), p.say.length(h)),
+			fmt.Sprintf("a leaf of gate %s is %s wide and %s tall: wider than tall it sags.", g.spec.Name, wide, tall),
 			"Use two leaves, or a steel frame.", w, h)
 		return
 	}
 	if !g.doubleLeaf() && w > widestSingleLeaf {
+		wide, most := p.spec.Units.Apart(w, widestSingleLeaf, p.say.length)
 		p.aboutGate(l, g, survey.Note, "leaf-wide",
-			fmt.Sprintf("the single leaf of gate %s is %s wide; past %s one leaf sags.", g.spec.Name, p.say.length(w), p.say.length(widestSingleLeaf)),
+			fmt.Sprintf("the single leaf of gate %s is %s wide; past %s one leaf sags.", g.spec.Name, wide, most),
 			"Use two leaves.", w, widestSingleLeaf)
 	}
 }

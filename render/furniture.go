@@ -17,7 +17,7 @@ import (
 // tables, notes; what finds no room goes on further sheets.
 func (s *plot) finish(details []detail) ([]ink.Drawing, error) {
 	frameSheet(s.d, s.page, true)
-	left := s.intoCorners(flow(s.d, s.page.columns, s.blocks()))
+	left := s.setWords(s.blocks())
 	pages := []*ink.Drawing{s.d}
 	size := [2]float64{math.Max(s.page.w, s.page.h), math.Min(s.page.w, s.page.h)}
 	further, err := wordSheets(left, func(int) page { return wordsPage(size) },
@@ -40,6 +40,38 @@ func (s *plot) finish(details []detail) ([]ink.Drawing, error) {
 		out = append(out, shown)
 	}
 	return out, nil
+}
+
+// setWords sets blocks round the drawing and returns those that found no room.
+// Into a lone column goes what fits, in order; the others into corners; what may
+// be cut begins in the room that is left below.
+func (s *plot) setWords(blocks []block) (left []block) {
+	if len(s.page.columns) != 1 {
+		return s.intoCorners(flow(s.d, s.page.columns, blocks))
+	}
+	column := s.page.columns[0]
+	y := 0.0
+	for _, b := range blocks {
+		if lines := b.lines(column.w); heightOf(lines) <= column.h-y {
+			y = setLines(s.d, column, y, lines)
+			continue
+		}
+		left = append(left, b)
+	}
+	below := rect{column.x, column.y + y, column.w, column.h - y}
+	var none []block
+	for _, b := range s.intoCorners(left) {
+		if b.parts == 0 {
+			none = append(none, b)
+			continue
+		}
+		if head, rest := b.cut(below.w, below.h); len(b.rows)-len(rest.rows) >= b.parts {
+			used := setLines(s.d, below, 0, head)
+			below.y, below.h, b = below.y+used, below.h-used, rest
+		}
+		none = append(none, b)
+	}
+	return none
 }
 
 // onlyLayers is the sheet with the layers asked for: none or "all" means every
@@ -201,8 +233,12 @@ func (s *plot) cautionBlock() block {
 	}}
 }
 
+// legendParts is how many lines of a legend must fit for it to begin where it
+// does not fit whole.
+const legendParts = 6
+
 func (s *plot) legendBlock() block {
-	b := block{head: "Legend"}
+	b := block{head: "Legend", parts: legendParts}
 	for _, e := range s.legend {
 		b.rows = append(b.rows, row{text: e.words, symbol: e.symbol})
 	}
@@ -291,9 +327,15 @@ func (s *plot) drawFlags() {
 }
 
 func (s *plot) findingBlock() block {
-	b := block{head: "Findings"}
+	b := block{head: "Findings", parts: 1}
 	for i, f := range flagged(s.plan) {
-		b.rows = append(b.rows, row{text: fmt.Sprintf("%d  %s: %s", i+1, f.Weight(), f.Text)})
+		text := fmt.Sprintf("%d  %s, %s: %s", i+1, f.Weight(), f.Rule, strings.TrimSuffix(f.Text, "."))
+		for _, more := range []struct{ words, of string }{{"Source: ", f.Source}, {"Accepted: ", f.Accepted}} {
+			if more.of != "" {
+				text += ". " + more.words + more.of
+			}
+		}
+		b.rows = append(b.rows, row{text: text + "."})
 	}
 	return b
 }

@@ -2,6 +2,7 @@ package render
 
 import (
 	"math"
+	"strings"
 
 	"stakerow/render/ink"
 	"stakerow/survey"
@@ -12,6 +13,7 @@ import (
 func (s *plot) drawGround() {
 	for _, side := range s.plan.Survey.Lot.Sides {
 		s.drawStreet(side)
+		s.drawPublicWalk(side)
 	}
 	for _, f := range s.plan.Survey.Features {
 		switch f.Role {
@@ -51,7 +53,7 @@ func (s *plot) area(layer string, f survey.Feature, fill *ink.Color, pen ink.Pen
 
 // nameArea writes a feature's name at the middle of what shows of it.
 func (s *plot) nameArea(f survey.Feature, inside rect) {
-	name := f.Name
+	name := strings.ReplaceAll(f.Name, "_", " ") // as maps have it
 	if name == "" {
 		name = string(f.Role)
 	}
@@ -90,6 +92,31 @@ func (s *plot) drawStreet(side survey.Side) {
 	t.Face = ink.Bold
 	from, to := s.view.at(s.points[side.From].At), s.view.at(s.points[side.To].At)
 	s.labels.alongLine("street "+side.Street, t, from, to, streetLabelGap)
+}
+
+// drawPublicWalk draws the near edge of the walk outside a side, as far as the
+// side goes.
+func (s *plot) drawPublicWalk(side survey.Side) {
+	if side.Walk <= 0 {
+		return
+	}
+	leg := ground.Straight(s.points[side.From].At, s.points[side.To].At)
+	if side.Arc != nil {
+		leg = ground.Curved(*side.Arc)
+	}
+	edge, ok := leg.Offset(side.Walk.Metres())
+	if !ok {
+		return
+	}
+	line := ground.Line{edge.From, edge.To}
+	if edge.Arc != nil {
+		line = edge.Arc.Chords(drawnSagitta, false)
+	}
+	for _, part := range clipLine(s.view.line(line), s.window) {
+		s.d.Stroke(layerGround, "public walk "+side.From+"–"+side.To, ink.Polyline(part...), penWalk)
+		s.labels.avoidPath(part, penWalk.Width)
+	}
+	s.use("near edge of the public walk", swatch(penWalk))
 }
 
 // streetEdge is a street's edge off metres outside a side: of a straight side

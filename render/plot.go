@@ -44,6 +44,7 @@ func PlotPlan(p plan.Plan) ([]ink.Drawing, error) {
 	}
 	s := newPlot(p, way, e)
 	s.drawGround()
+	s.drawZones()
 	s.drawSite()
 	s.dimensionBuildings()
 	s.drawLot()

@@ -264,7 +264,7 @@ func (s *setOut) lackBlock() block {
 			continue
 		}
 		for _, number := range []string{g.from, g.to} {
-			if st, ok := s.stakes[number]; ok && len(st.Ties) == 0 && !slices.Contains(stakes, number) && !s.pinnedStake(number) {
+			if st, ok := s.stakes[number]; ok && st.Kind != plan.PostExisting && len(st.Ties) == 0 && !slices.Contains(stakes, number) && !s.pinnedStake(number) {
 				stakes = append(stakes, number)
 			}
 		}

@@ -5,6 +5,7 @@ import "stakerow/render/ink"
 // The layers of a sheet, lowest first.
 const (
 	layerGround = "ground" // streets, walks, drives, water, easements
+	layerZones  = "zones"  // yards, setbacks, sight triangles, hand-dig zones
 	layerSite   = "site"   // buildings, trees, obstacles, utilities
 	layerLot    = "lot"    // lot lines and corners
 	layerFence  = "fence"  // fence lines
@@ -18,7 +19,7 @@ const (
 // Layers lists the layers of a plot plan, lowest first, by the names that a
 // job's sheet takes.
 func Layers() []string {
-	return []string{layerGround, layerSite, layerLot, layerFence, layerGates, layerStakes, layerLabels, layerFlags, layerSheet}
+	return []string{layerGround, layerZones, layerSite, layerLot, layerFence, layerGates, layerStakes, layerLabels, layerFlags, layerSheet}
 }
 
 // The inks: dark enough to print in black and white, and told apart by line
@@ -47,6 +48,7 @@ var (
 	penSwing    = ink.Pen{Color: seaBlue, Width: 0.18, Dash: []float64{1.2, 0.8}}
 	penLeaf     = ink.Pen{Color: seaBlue, Width: 0.4}
 	penEasement = ink.Pen{Color: grey, Width: 0.25, Dash: []float64{3, 1.5}}
+	penWalk     = ink.Pen{Color: grey, Width: 0.25, Dash: []float64{0.8, 0.8}}
 	penStreet   = ink.Pen{Color: grey, Width: 0.25}
 	penUtility  = ink.Pen{Color: rust, Width: 0.35, Dash: []float64{5, 1, 1, 1}}
 	penTree     = ink.Pen{Color: leaf, Width: 0.25}

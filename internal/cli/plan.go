@@ -73,7 +73,7 @@ func planned(in loaded) (plan.Plan, []byte, error) {
 	if err != nil {
 		return plan.Plan{}, nil, err
 	}
-	p = check.Run(p, in.spec.Accepts)
+	p = check.Run(p, in.spec.Rules, in.spec.Accepts)
 	data, err := printJSON(p)
 	if err != nil {
 		return plan.Plan{}, nil, err

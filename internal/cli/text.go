@@ -74,7 +74,7 @@ func printWritten(w io.Writer, dir string, files []output) {
 const lineWidth = 96
 
 // printFindings prints findings by severity, the worst first, accepted ones
-// last.
+// last. Each begins with its rule, which a job names to accept it.
 func printFindings(w io.Writer, all []survey.Finding) {
 	if len(all) == 0 {
 		fmt.Fprintln(w, "Nothing found to say.")
@@ -95,7 +95,7 @@ func printFindings(w io.Writer, all []survey.Finding) {
 }
 
 func printFinding(w io.Writer, f survey.Finding) {
-	text := f.Text
+	text := f.Rule + ": " + f.Text
 	if place := f.Pos.String(); place != "" && f.Pos.File != "" {
 		text = place + ": " + text
 	}

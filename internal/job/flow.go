@@ -39,7 +39,7 @@ const (
 func (f *flowReader) check(tk *token.Token) (found, do string) {
 	plain := tk.Type == token.StringType
 	switch {
-	case plain && strings.ContainsAny(tk.Value[:min(1, len(tk.Value))], ",]}"):
+	case plain && strings.ContainsAny(tk.Value[:min(1, len(tk.Value))], ",]}:"):
 		return "a value starts with " + tk.Value[:1], "put the value in quotes, or take the character out"
 	case len(f.open) == 0:
 		return "", ""

@@ -71,7 +71,7 @@ func (r *reader) job(root *node, name string) Job {
 	s.Sheet = r.sheet(t.get("sheet"))
 	s.Revision = r.revision(t.get("revision"))
 	s.Accepts = r.accepts(t.get("accept"))
-	s.Rules = r.rules(t.get("rules"))
+	s.Rules = r.checkedRules(t.get("rules"))
 	return j
 }
 

@@ -48,6 +48,7 @@ func TestYAMLRefused(t *testing.T) {
 		"r: [a,, b]\n":                         {`, ⇒ a comma has no value before it`},
 		"r: {date: 2]026}\n":                   {`2]026 ⇒ a bracket stands inside a value: put the value in quotes`},
 		"r: [a, \"b\": c]\n":                   {`: ⇒ a key stands in a list: put a mapping in { }`},
+		"r: {s: :\"x\"}\n":                     {`:"x" ⇒ a value starts with :: put the value in quotes`},
 		"r: ,[a]\nt: }x\n":                     {`,[a] ⇒ a value starts with ,: put the value in quotes`, `}x ⇒ a value starts with }`},
 		"title: `a`\n":                         {"`a` ⇒ this is not YAML: '`' is a reserved character: put the text in quotes"},
 		"units:feet\ntitle: x\n":               {`units:feet ⇒ this is not YAML: unexpected key name: write a space after the colon of a key`},

@@ -1,50 +1,177 @@
 package check
 
 import (
+	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
 	"stakerow/plan"
 	"stakerow/survey"
+	"stakerow/survey/ground"
 )
 
-// Run returns p with what the checks found added to its findings, its permit
-// checklist filled in, and the findings that the job accepts marked.
-func Run(p plan.Plan, accepts []plan.Accept) plan.Plan {
-	found := slices.Clone(p.Findings)
-	for _, check := range []func(plan.Plan) []survey.Finding{boundary, support, through, holes, digging} {
-		found = append(found, check(p)...)
-	}
-	for i := range found {
-		found[i].Accepted = acceptance(found[i], accepts)
-	}
-	p.Findings = found
-	p.Checklist = permitItems(p)
-	return p
+// checker carries one plan while it is checked.
+type checker struct {
+	plan          plan.Plan
+	rules         figures
+	sides         []lotSide
+	lot           ground.Ring
+	found         []survey.Finding
+	zones         []plan.Zone
+	overlayFailed bool
+	accepts       []plan.Accept
+	used          []bool             // which of accepts met a finding
+	placed        map[fencePlace]int // stakes by fence and running distance
+	marks         []survey.Point     // what a tie may start from
 }
 
-// acceptance is the reason that the job gives for accepting a finding: of its
-// rule, at one of its stakes or anywhere where the job names no place.
-func acceptance(f survey.Finding, accepts []plan.Accept) string {
-	for _, a := range accepts {
-		if a.Rule == f.Rule && (a.At == "" || slices.Contains(f.Stakes, strings.TrimSpace(a.At))) {
+// Run returns p with what the checks found added to its findings, the zones
+// that they worked out, its permit checklist filled in, hand-dug holes marked,
+// and the findings that the job accepts marked as such. Figures of rules that
+// Wrong complains of are left at their defaults.
+func Run(p plan.Plan, rules plan.Rules, accepts []plan.Accept) plan.Plan {
+	c := newChecker(p, rules, accepts)
+	for _, check := range []func(){
+		c.boundary, c.offsets, c.through, c.easements, c.yards, c.walks, c.streets, c.corners, c.drives,
+		c.utilities, c.hydrants, c.pools, c.holes, c.posts, c.gates, c.digging,
+	} {
+		check()
+	}
+	out := c.plan
+	out.Zones = c.zones
+	out.Findings = append(slices.Clone(p.Findings), c.found...)
+	c.inOrder(out.Findings)
+	out.Survey.Findings = slices.Clone(p.Survey.Findings)
+	out.Findings = append(out.Findings, c.accept(out.Survey.Findings, out.Findings)...)
+	out.Checklist = permitItems(out)
+	return out
+}
+
+func newChecker(p plan.Plan, rules plan.Rules, accepts []plan.Accept) *checker {
+	figs, _ := readFigures(rules, p.Units)
+	c := &checker{plan: p, rules: figs, sides: lotSides(p.Survey), accepts: accepts, used: make([]bool, len(accepts)), placed: placed(p)}
+	c.plan.Stakes = slices.Clone(p.Stakes)
+	c.lot = outline(c.sides)
+	for _, q := range p.Survey.Points {
+		if q.OnGround() {
+			c.marks = append(c.marks, q)
+		}
+	}
+	return c
+}
+
+// inOrder sorts findings by how grave they are, then by the first of their
+// stakes; what has no stake comes after.
+func (c *checker) inOrder(all []survey.Finding) {
+	index := make(map[string]int, len(c.plan.Stakes))
+	for i, s := range c.plan.Stakes {
+		index[s.Number] = i
+	}
+	place := func(f survey.Finding) int {
+		least := len(c.plan.Stakes)
+		for _, n := range f.Stakes {
+			if i, ok := index[n]; ok {
+				least = min(least, i)
+			}
+		}
+		return least
+	}
+	slices.SortStableFunc(all, func(a, b survey.Finding) int {
+		return cmp.Or(cmp.Compare(b.Severity, a.Severity), cmp.Compare(place(a), place(b)))
+	})
+}
+
+func (c *checker) tell(f survey.Finding) { c.found = append(c.found, f) }
+
+// tellFigure tells a finding against a figure of the rules: its rule, how grave
+// it is, its source and, where the job gave it, its line.
+func (c *checker) tellFigure(name string, f survey.Finding) {
+	fig := c.rules[name]
+	f.Rule, f.Severity, f.Source, f.Pos = fig.key.Rule, fig.severity(), fig.said(), fig.pos
+	c.tell(f)
+}
+
+// accept marks the findings that the job accepts, and tells of each acceptance
+// that met none.
+func (c *checker) accept(lists ...[]survey.Finding) []survey.Finding {
+	for _, list := range lists {
+		for i := range list {
+			if list[i].Accepted == "" {
+				list[i].Accepted = c.acceptedBy(list[i])
+			}
+		}
+	}
+	var idle []survey.Finding
+	for k, a := range c.accepts {
+		if !c.used[k] && !c.sameAsEarlier(k) {
+			idle = append(idle, survey.Finding{Severity: survey.Note, Rule: "accept-unused", Pos: a.Pos,
+				Text: fmt.Sprintf("nothing was found under %s%s: there is nothing to accept", a.Rule, prefixed(" at ", a.At)),
+				Do:   "take the entry out, or name the rule and the place as the finding does: stakes such as 3, or 8-10, or a side such as A-B"})
+		}
+	}
+	return idle
+}
+
+// acceptedBy is the reason with which the job accepts a finding, "" where it
+// does not.
+func (c *checker) acceptedBy(f survey.Finding) string {
+	for k, a := range c.accepts {
+		if a.Rule == f.Rule && c.isAt(f, a.At) {
+			c.used[k] = true
 			return a.Why
 		}
 	}
 	return ""
 }
 
-// digging reminds everyone who digs.
-func digging(p plan.Plan) []survey.Finding {
-	for _, s := range p.Stakes {
-		if s.Hole.Deep > 0 {
-			return []survey.Finding{{
-				Severity: survey.Note, Rule: "call-before-you-dig",
-				Text:   "posts go into the ground: buried lines must be marked first; private lines (irrigation, septic, propane) are not marked by the locator",
-				Do:     "call before you dig (811 in the US), wait for the marks, ask the owner about private lines",
-				Source: "common practice; state one-call centres",
-			}}
-		}
+func (c *checker) sameAsEarlier(k int) bool {
+	return slices.ContainsFunc(c.accepts[:k], func(a plan.Accept) bool { return a.Rule == c.accepts[k].Rule && a.At == c.accepts[k].At })
+}
+
+func prefixed(prefix, text string) string {
+	if text == "" {
+		return ""
 	}
-	return nil
+	return prefix + text
+}
+
+// isAt reports whether a finding is at a place as a job names it: stakes by
+// their numbers, a side of the lot from corner to corner, or anywhere.
+func (c *checker) isAt(f survey.Finding, places string) bool {
+	if strings.TrimSpace(places) == "" {
+		return true
+	}
+	return slices.ContainsFunc(strings.Split(places, ","), func(place string) bool {
+		place = strings.TrimSpace(place)
+		if slices.Contains(f.Stakes, place) {
+			return true
+		}
+		a, b, isRange := strings.Cut(place, "-")
+		a, b = strings.TrimSpace(a), strings.TrimSpace(b)
+		return isRange && (c.isAlong(f, a, b) || c.isBetween(f, a, b))
+	})
+}
+
+// isAlong reports whether a finding lies at the side between two corners.
+func (c *checker) isAlong(f survey.Finding, a, b string) bool {
+	if f.At == nil {
+		return false
+	}
+	i := nearestSide(c.sides, *f.At)
+	if i < 0 {
+		return false
+	}
+	s := c.sides[i]
+	return s.From == a && s.To == b || s.From == b && s.To == a
+}
+
+// isBetween reports whether a finding is at one of the stakes from a to b, as
+// they are numbered.
+func (c *checker) isBetween(f survey.Finding, a, b string) bool {
+	index := func(number string) int {
+		return slices.IndexFunc(c.plan.Stakes, func(s plan.Stake) bool { return s.Number == number })
+	}
+	from, to := index(a), index(b)
+	return from >= 0 && to >= 0 && slices.ContainsFunc(f.Stakes, func(n string) bool { i := index(n); return from <= i && i <= to })
 }

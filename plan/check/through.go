@@ -14,10 +14,9 @@ const atWall = 0.05
 
 // through finds fences that run through a building or a pool, however narrow:
 // posts alone would not show it.
-func through(p plan.Plan) []survey.Finding {
-	var found []survey.Finding
-	for _, f := range p.Fences {
-		for _, thing := range p.Survey.Features {
+func (c *checker) through() {
+	for _, f := range c.plan.Fences {
+		for _, thing := range c.plan.Survey.Features {
 			if thing.Form != survey.Outline || thing.Role != survey.RoleBuilding && thing.Role != survey.RolePool {
 				continue
 			}
@@ -25,12 +24,11 @@ func through(p plan.Plan) []survey.Finding {
 			if !ok {
 				continue
 			}
-			found = append(found, survey.Finding{Severity: survey.Error, Rule: "fence-through", At: &at,
+			c.tell(survey.Finding{Severity: survey.Error, Rule: "fence-through", At: &at, Source: practice,
 				Text: fmt.Sprintf("fence %s runs through %s %s", f.Name, thing.Role, thing.Name),
 				Do:   "lead the path round it, or end the fence at its wall"})
 		}
 	}
-	return found
 }
 
 // meets is where a fence line first crosses an outline or lies inside it, away
