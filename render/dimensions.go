@@ -18,10 +18,8 @@ const tick = 0.9
 // stroke at each end, and offers its text places along it.
 func (s *plot) dimension(subject, text string, from, to ink.Pt) {
 	s.d.Stroke(layerLabels, subject, ink.Line(from, to), penThin)
-	angle := math.Atan2(to.Y-from.Y, to.X-from.X) - math.Pi/4
-	sin, cos := math.Sincos(angle)
 	for _, p := range []ink.Pt{from, to} {
-		s.d.Stroke(layerLabels, subject, ink.Line(ink.Pt{X: p.X - tick*cos, Y: p.Y - tick*sin}, ink.Pt{X: p.X + tick*cos, Y: p.Y + tick*sin}), penThin)
+		s.tickAt(subject, p, math.Atan2(to.Y-from.Y, to.X-from.X))
 	}
 	s.labels.avoidLine(from, to, penThin.Width)
 	s.labels.alongLine(subject, drawnText(text, capsSmall, black), from, to, 0.7)
@@ -31,15 +29,16 @@ func (s *plot) dimension(subject, text string, from, to ink.Pt) {
 // of its posts.
 const runGap = 5.6
 
-// labelRuns writes each run's length and bays along it, on the side of the
-// fence where the lot lies, where the run is long enough on paper.
-func (s *plot) labelRuns() {
+// labelRuns writes the length and bays of runs without a chain along them, on
+// the side of the fence where the lot lies, where the run is long enough on
+// paper.
+func (s *plot) labelRuns(runs []plan.Run) {
 	outline := lotOutline(s.plan.Survey)
 	if len(outline) == 0 {
 		return
 	}
 	inside := s.view.at(outline.Centroid())
-	for _, r := range s.plan.Runs {
+	for _, r := range runs {
 		a, okA := s.stakes[r.From]
 		b, okB := s.stakes[r.To]
 		if !okA || !okB || r.Layout == "none" {
@@ -59,15 +58,14 @@ func (s *plot) labelRuns() {
 // runWords is a run's chain of bays and its length, as a drafter writes equal
 // spacings: 9 × 7′ 2″ = 64′ 6″; where the bays differ, how many there are.
 func (s *plot) runWords(r plan.Run) string {
-	tape := func(l measure.Length) string { return s.plan.Units.Tape(l, s.plan.Mark) }
 	equal := r.Rest == 0
 	for _, b := range r.Bays {
 		equal = equal && b == r.Bays[0]
 	}
 	if n := len(r.Bays); equal && n > 1 {
-		return fmt.Sprintf("%d × %s = %s", n, tape(s.plan.Mark*measure.Length(r.Bays[0])), tape(r.Length))
+		return fmt.Sprintf("%d × %s = %s", n, s.tape(s.plan.Mark*measure.Length(r.Bays[0])), s.tape(r.Length))
 	}
-	return fmt.Sprintf("%s in %s", tape(r.Length), bays(len(r.Bays)))
+	return fmt.Sprintf("%s in %s", s.tape(r.Length), bays(len(r.Bays)))
 }
 
 func bays(n int) string {

@@ -1,6 +1,7 @@
 package label
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -213,7 +214,8 @@ func (p *problem) descend() {
 }
 
 // settle writes down the labels that stand clear, and of those in conflict
-// as many as can stay, fewest conflicts first. It returns for each candidate
+// as many as can stay: those with one candidate first, since they cannot move,
+// then the fewest conflicts. It returns for each candidate
 // whether a label now stands there.
 func (p *problem) settle(out []Placement) []bool {
 	standing := make([]bool, len(p.boxes))
@@ -224,7 +226,7 @@ func (p *problem) settle(out []Placement) []bool {
 		}
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
-		return p.taken[p.chosen[a]] - p.taken[p.chosen[b]]
+		return cmp.Or(cmp.Compare(min(p.places(a), 2), min(p.places(b), 2)), p.taken[p.chosen[a]]-p.taken[p.chosen[b]])
 	})
 	for _, i := range order {
 		c := p.chosen[i]
@@ -237,6 +239,9 @@ func (p *problem) settle(out []Placement) []bool {
 	p.rescue(out, standing)
 	return standing
 }
+
+// places is how many candidates item i has within bounds.
+func (p *problem) places(i int) int { return p.first[i+1] - p.first[i] }
 
 // rescue gives a label that lost its place another candidate, where one is
 // clear of all that stand.
