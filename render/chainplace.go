@@ -215,30 +215,38 @@ func (p *chainPlacer) free(parts chainParts) bool {
 	return true
 }
 
-// leavesCourse reports whether a chain leaves places enough outside for the
-// course of the side that its leg follows, or takes none of them.
+// leavesCourse reports whether a chain leaves places enough for the course of
+// the side that its leg follows: outside where it has any there, or takes none.
 func (p *chainPlacer) leavesCourse(g plan.Leg, parts chainParts) bool {
 	i := slices.IndexFunc(p.labels.items, func(it labelItem) bool { return it.subject == sideSubject(g.Side[0], g.Side[1]) })
 	if i < 0 {
 		return true
 	}
-	before, after := 0, 0
+	outside, left, leftOutside, taken := 0, 0, 0, 0
 	for _, c := range p.labels.items[i].candidates {
 		box := c.text.Box().Grow(breathing)
-		if c.cost >= otherSide || len(p.solid.Overlapping(box)) > 0 || len(p.light.Overlapping(box)) > 0 || !box.Within(p.window.box()) {
+		if len(p.solid.Overlapping(box)) > 0 || len(p.light.Overlapping(box)) > 0 || !box.Within(p.window.box()) {
 			continue
 		}
-		before++
-		if !parts.touch(box) {
-			after++
-		}
+		isOutside, touched := c.cost < otherSide, parts.touch(box)
+		outside += count(isOutside)
+		taken += count(touched)
+		left += count(!touched)
+		leftOutside += count(isOutside && !touched)
 	}
-	return after >= placesForCourse || after == before
+	return taken == 0 || leftOutside >= placesForCourse || outside < placesForCourse && left > 2*placesForCourse
+}
+
+func count(is bool) int {
+	if is {
+		return 1
+	}
+	return 0
 }
 
 // placesForCourse is how many places a chain must leave to a course: numbers of
 // posts may want some of them.
-const placesForCourse = 3
+const placesForCourse = 2
 
 // touch reports whether a chain covers any of a box.
 func (c chainParts) touch(box ink.Box) bool {
