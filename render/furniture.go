@@ -254,9 +254,35 @@ func (s *plot) sideBlock() block {
 		b.rows = append(b.rows, row{text: text})
 	}
 	if len(s.labels.crowded) > 0 {
-		b.rows = append(b.rows, row{text: "Not numbered on the drawing for want of room: " + strings.Join(s.labels.crowded, ", ")})
+		b.rows = append(b.rows, row{text: "Not numbered on the drawing for want of room: " + strings.Join(s.inRows(s.labels.crowded), ", ")})
 	}
 	return b
+}
+
+// inRows are subjects with stakes that stand in a row told by the first and the
+// last of them.
+func (s *plot) inRows(subjects []string) []string {
+	place := make(map[string]int, len(s.plan.Stakes))
+	for i, st := range s.plan.Stakes {
+		place["stake "+st.Number] = i + 1
+	}
+	var out []string
+	for i := 0; i < len(subjects); {
+		j := i + 1
+		for j < len(subjects) && place[subjects[i]] > 0 && place[subjects[j]] == place[subjects[j-1]]+1 {
+			j++
+		}
+		switch j - i {
+		case 1:
+			out = append(out, subjects[i])
+		case 2:
+			out = append(out, subjects[i], subjects[i+1])
+		default:
+			out = append(out, "stakes "+strings.TrimPrefix(subjects[i], "stake ")+" to "+strings.TrimPrefix(subjects[j-1], "stake "))
+		}
+		i = j
+	}
+	return out
 }
 
 // flagged lists the findings that the sheet shows, errors first.

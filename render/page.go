@@ -97,9 +97,10 @@ func wordSheets(blocks []block, pageOf func(n int) page, like ink.Drawing) ([]*i
 		d := ink.New(pg.w, pg.h, like.Layers...)
 		d.Title, d.Subject = like.Title, like.Subject
 		frameSheet(d, pg, false)
+		before := len(d.Ops)
 		left := flow(d, pg.columns, blocks)
 		// The first sheet may have too little room beside what else it holds.
-		if len(sheets) > 0 && len(left) == len(blocks) && len(left[0].rows) == len(blocks[0].rows) {
+		if len(sheets) > 0 && len(d.Ops) == before {
 			return nil, fmt.Errorf("the words of %q do not fit on a sheet: shorten them, or take larger paper", left[0].head)
 		}
 		blocks = left

@@ -59,6 +59,26 @@ func (g *Grid) Overlapping(b ink.Box) []int {
 	return slices.DeleteFunc(near, func(n int) bool { return !b.Overlaps(g.boxes[n]) })
 }
 
+// Meets reports whether b overlaps any of the boxes.
+func (g *Grid) Meets(b ink.Box) bool {
+	first, last := cellsOf(b)
+	meets := func(n int) bool { return b.Overlaps(g.boxes[n]) }
+	if !sensible(first, last) {
+		return slices.ContainsFunc(g.boxes, func(o ink.Box) bool { return b.Overlaps(o) })
+	}
+	if slices.ContainsFunc(g.large, meets) {
+		return true
+	}
+	for y := first[1]; y <= last[1]; y++ {
+		for x := first[0]; x <= last[0]; x++ {
+			if slices.ContainsFunc(g.cells[[2]int{x, y}], meets) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // near lists the boxes that reach into cells, each once and in order.
 func (g *Grid) near(first, last [2]int) []int {
 	near := slices.Clone(g.large)

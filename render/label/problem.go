@@ -13,18 +13,18 @@ import (
 // collision is the cost of one overlap, over that of any place.
 const collision = 10.0
 
-// problem is the choice of one candidate an item. Candidates of all items
-// stand in one list; those of item i are first[i] to first[i+1].
+// problem is the choice of one candidate an item, among those that stand clear
+// of the obstacles. Candidates of all items stand in one list; those of item i
+// are first[i] to first[i+1].
 type problem struct {
 	items     []Item
 	bounds    ink.Box
 	obstacles []ink.Box
-	blocking  *rtree.RTree // of obstacles
+	blocking  Grid // of obstacles
 
 	boxes  []ink.Box
 	owner  []int // item of each candidate
 	cost   []float64
-	hits   []int   // obstacles that each candidate overlaps
 	rivals [][]int // candidates of other items that it overlaps
 	first  []int
 	tree   *rtree.RTree // of candidates
@@ -35,11 +35,14 @@ type problem struct {
 }
 
 func newProblem(items []Item, obstacles []ink.Box, bounds ink.Box) *problem {
-	p := &problem{items: items, bounds: bounds, obstacles: obstacles, blocking: treeOf(obstacles)}
+	p := &problem{items: items, bounds: bounds, obstacles: obstacles}
+	for _, b := range obstacles {
+		p.blocking.Add(b)
+	}
 	for i, item := range items {
 		p.first = append(p.first, len(p.boxes))
 		for _, c := range item.Candidates {
-			if !c.Box.Within(bounds) {
+			if !c.Box.Within(bounds) || p.blocking.Meets(c.Box) {
 				continue
 			}
 			p.boxes = append(p.boxes, c.Box)
@@ -49,11 +52,8 @@ func newProblem(items []Item, obstacles []ink.Box, bounds ink.Box) *problem {
 	}
 	p.first = append(p.first, len(p.boxes))
 	p.tree = treeOf(p.boxes)
-	p.hits = make([]int, len(p.boxes))
 	p.rivals = make([][]int, len(p.boxes))
 	for i, b := range p.boxes {
-		p.hits[i] = len(overlapping(p.blocking, p.obstacles, b))
-		p.cost[i] += collision * float64(p.hits[i])
 		for _, k := range overlapping(p.tree, p.boxes, b) {
 			if p.owner[k] != p.owner[i] {
 				p.rivals[i] = append(p.rivals[i], k)
@@ -221,7 +221,7 @@ func (p *problem) settle(out []Placement) []bool {
 	standing := make([]bool, len(p.boxes))
 	order := make([]int, 0, len(p.items))
 	for i, c := range p.chosen {
-		if c >= 0 && p.hits[c] == 0 {
+		if c >= 0 {
 			order = append(order, i)
 		}
 	}
@@ -252,7 +252,7 @@ func (p *problem) rescue(out []Placement, standing []bool) {
 		}
 		best := -1
 		for c := p.first[i]; c < p.first[i+1]; c++ {
-			clear := p.hits[c] == 0 && !slices.ContainsFunc(p.rivals[c], func(r int) bool { return standing[r] })
+			clear := !slices.ContainsFunc(p.rivals[c], func(r int) bool { return standing[r] })
 			if clear && (best < 0 || p.cost[c] < p.cost[best]) {
 				best = c
 			}
