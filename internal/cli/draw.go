@@ -50,6 +50,7 @@ func runDraw(c call) (int, error) {
 	if err := writeAll(dir, files); err != nil {
 		return 0, err
 	}
+	removeStale(c, dir, files)
 	tellLacking(c, lacks)
 	printWritten(c.Out, dir, files)
 	return exitDone, nil

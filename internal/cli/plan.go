@@ -50,6 +50,7 @@ func runPlan(c call) (int, error) {
 	if err := writeAll(dir, files); err != nil {
 		return 0, err
 	}
+	removeStale(c, dir, files)
 	tellLacking(c, lacks)
 	if c.wantsJSON() {
 		if _, err := c.Out.Write(data); err != nil {
