@@ -46,7 +46,7 @@ func dimensionWidth(text string) float64 {
 // chainOf makes the chain of a run along a straight leg; ok is false where its
 // texts have no room along it.
 func (s *plot) chainOf(r plan.Run, g plan.Leg) (chain, bool) {
-	if g.Arc != nil || len(r.Bays) == 0 || g.To.M <= g.From.M {
+	if g.Arc != nil || len(r.Bays) == 0 || r.Marks <= 0 || g.To.M <= g.From.M {
 		return chain{}, false
 	}
 	at := func(m measure.Length) ink.Pt {

@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"stakerow/plan"
 	"stakerow/render/ink"
@@ -85,8 +86,8 @@ func (s *plot) dimensionBuildings() {
 }
 
 // dimensionBuilding measures a building to the lot: from its corner nearest to
-// each straight side, square to that side. It does not look what else stands
-// on the way.
+// each straight side, square to that side. Where another building stands on the
+// way that one is measured.
 func (s *plot) dimensionBuilding(f survey.Feature) {
 	if len(f.Shape) < 3 {
 		return
@@ -100,9 +101,27 @@ func (s *plot) dimensionBuilding(f survey.Feature) {
 		if !ok {
 			continue
 		}
+		if s.builtUpon(f, corner, foot) {
+			continue
+		}
 		length := measure.FromMetres(corner.Dist(foot))
 		s.dimension("building "+f.Name+" to "+side.From+"–"+side.To, s.plan.Units.Tape(length, s.plan.Mark), s.view.at(corner), s.view.at(foot))
 	}
+}
+
+// builtUpon reports whether a building other than f stands between two places.
+func (s *plot) builtUpon(f survey.Feature, a, b ground.Point) bool {
+	for _, other := range s.plan.Survey.Features {
+		if other.Role != survey.RoleBuilding || slices.Equal(other.Shape, f.Shape) || len(other.Shape) < 3 {
+			continue
+		}
+		for _, w := range wallsOf(other.Shape) {
+			if _, meet := ground.SegmentIntersection(a, b, w[0], w[1]); meet {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // nearestCorner is the corner of a shape nearest to the line a–b that has its

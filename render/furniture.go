@@ -9,6 +9,7 @@ import (
 
 	"stakerow/plan"
 	"stakerow/render/ink"
+	"stakerow/render/label"
 	"stakerow/survey"
 	"stakerow/survey/measure"
 )
@@ -144,7 +145,7 @@ func (s *plot) northAndScale() block {
 	}
 	return block{rows: []row{
 		{draw: draw, height: height},
-		{text: words + ", " + s.plan.Sheet.Paper + " paper", bold: true},
+		{text: words + " on " + paperWords(s.plan.Sheet.Paper), bold: true},
 		{text: northText(s.plan.Survey.Frame)},
 	}}
 }
@@ -300,8 +301,13 @@ func flagged(p plan.Plan) []survey.Finding {
 	return out
 }
 
-// drawFlags plants a numbered flag at the place of each finding shown.
+// drawFlags plants a numbered flag at the place of each finding shown, its
+// number where it covers the least.
 func (s *plot) drawFlags() {
+	var taken label.Grid
+	for _, b := range s.labels.obstacles {
+		taken.Add(b)
+	}
 	for i, f := range flagged(s.plan) {
 		if f.At == nil {
 			continue
@@ -311,9 +317,29 @@ func (s *plot) drawFlags() {
 			continue
 		}
 		number := strconv.Itoa(i + 1)
-		flag(s.d, number, at)
-		s.labels.avoid(flagBox(number, at))
+		box := s.flagPlace(&taken, flagBoxes(number, at))
+		flag(s.d, number, at, box)
+		staff := ink.BoxAlong(at, box.Center, flagStaff)
+		for _, b := range []ink.Box{box, staff} {
+			s.labels.avoid(b)
+			taken.Add(b)
+		}
 	}
+}
+
+// flagPlace is the first place that covers nothing, else the one that covers
+// the least.
+func (s *plot) flagPlace(taken *label.Grid, places []ink.Box) ink.Box {
+	best, least := places[0], math.MaxInt
+	for _, box := range places {
+		if !box.Within(s.window.box()) {
+			continue
+		}
+		if n := len(taken.Overlapping(box.Grow(breathing))); n < least {
+			best, least = box, n
+		}
+	}
+	return best
 }
 
 func (s *plot) findingBlock() block {

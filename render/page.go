@@ -41,6 +41,19 @@ func paperSize(name string) ([2]float64, error) {
 	return [2]float64{}, fmt.Errorf("paper %q is not known: use %s", name, strings.Join(plan.Papers(), ", "))
 }
 
+// paperWords is a paper as sheets name it: A4, ANSI D, Letter.
+func paperWords(name string) string {
+	switch name {
+	case "ansi-d":
+		return "ANSI D"
+	case "letter":
+		return "Letter"
+	case "tabloid":
+		return "Tabloid"
+	}
+	return strings.ToUpper(name)
+}
+
 // The parts of a page, in mm. The border keeps clear of what printers cannot
 // reach (common practice: 6 mm); the columns hold 2.5 mm lettering.
 const (

@@ -18,6 +18,7 @@ import (
 func planFlags(f *pflag.FlagSet) {
 	f.String("out", "", "the folder to write into (default out/<name of the job's folder>)")
 	f.String("units", "", "feet or metres: for a lot planned without a job")
+	paperFlags(f)
 	jsonFlag(f)
 }
 
@@ -33,6 +34,9 @@ func runPlan(c call) (int, error) {
 	}
 	in, err := load(path, units, true)
 	if err != nil {
+		return 0, err
+	}
+	if in.spec.Sheet, err = askedSheet(c, in.spec.Sheet); err != nil {
 		return 0, err
 	}
 	p, data, err := planned(in)
