@@ -81,7 +81,7 @@ func combPlan(n int, paper string) plan.Plan {
 
 // However many stakes, sheets are made, and every stake is told: on the set-out
 // sheets in its row; on the plot plan by its number, in the list of those
-// without room, or by the rule that every fifth line post is numbered.
+// without room, or by the rule which line posts are numbered.
 func TestFiveThousandStakes(t *testing.T) {
 	p := combPlan(5000, "letter")
 	pages, err := SetOut(p)
@@ -111,7 +111,7 @@ func TestFiveThousandStakes(t *testing.T) {
 				}
 			}
 		}
-		require.Contains(t, list, "every fifth line post is numbered")
+		require.Contains(t, list, "line post is numbered")
 		for _, st := range p.Stakes {
 			if st.Kind != plan.PostLine && !shown[st.Number] {
 				require.True(t, inList(list, st.Number), "%s: stake %s is neither numbered nor listed", paper, st.Number)
