@@ -103,7 +103,7 @@ const farCell = 1 << 20
 
 func cellAt(v float64) int {
 	if math.IsNaN(v) {
-		return 0 // such a box overlaps nothing
+		return 0 // no drawing has such a place
 	}
 	return int(math.Floor(math.Max(-farCell, math.Min(farCell, v/cell))))
 }
