@@ -159,9 +159,5 @@ func outsideLeft(f plan.Fence, g plan.Leg) bool {
 	if g.Side != [2]string{} {
 		return !g.InwardLeft
 	}
-	var ring ground.Ring
-	for _, v := range f.Line {
-		ring = append(ring, v.At)
-	}
-	return ring.Area() < 0 // clockwise: the inside is on the right
+	return ground.Ring(fenceLine(f)).Area() < 0 // clockwise: the inside is on the right
 }

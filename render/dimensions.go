@@ -105,8 +105,71 @@ func (s *plot) dimensionBuilding(f survey.Feature) {
 			continue
 		}
 		length := measure.FromMetres(corner.Dist(foot))
-		s.dimension("building "+f.Name+" to "+side.From+"–"+side.To, s.plan.Units.Tape(length, s.plan.Mark), s.view.at(corner), s.view.at(foot))
+		subject := "building " + f.Name + " to " + side.From + "–" + side.To
+		from, to := s.view.at(corner), s.view.at(foot)
+		if s.alongFence(from, to) {
+			from, to = s.besideFence(subject, f, from, to)
+		}
+		s.dimension(subject, s.tape(length), from, to)
 	}
+}
+
+// Where a dimension would lie on a fence it moves aside, mm: how near is on it,
+// and how far aside leaves room for the numbers of its
+// posts and a line of bays.
+const (
+	onFence    = 1.5
+	besideDrop = 10.5
+)
+
+// alongFence reports whether a fence line runs along the line between two
+// places on paper.
+func (s *plot) alongFence(a, b ink.Pt) bool {
+	for _, f := range s.plan.Fences {
+		pts := s.view.line(fenceLine(f))
+		on := func(p ink.Pt) bool {
+			box := ink.Box{Center: p}
+			for i := 1; i < len(pts); i++ {
+				if box.Overlaps(ink.BoxAlong(pts[i-1], pts[i], 2*onFence)) {
+					return true
+				}
+			}
+			return false
+		}
+		if on(between(a, b, 0.25)) && on(between(a, b, 0.5)) && on(between(a, b, 0.75)) {
+			return true
+		}
+	}
+	return false
+}
+
+func fenceLine(f plan.Fence) []ground.Point {
+	var pts []ground.Point
+	for _, v := range f.Line {
+		pts = append(pts, v.At)
+	}
+	return pts
+}
+
+// besideFence moves a dimension aside, along the building that it measures,
+// with an extension line from the building's corner.
+func (s *plot) besideFence(subject string, f survey.Feature, from, to ink.Pt) (movedFrom, movedTo ink.Pt) {
+	length := distance(from, to)
+	if length == 0 {
+		return from, to
+	}
+	middle := s.view.at(ground.Ring(f.Shape).Centroid())
+	aside := ink.Pt{X: (from.Y - to.Y) / length, Y: (to.X - from.X) / length}
+	if (middle.X-from.X)*aside.X+(middle.Y-from.Y)*aside.Y < 0 {
+		aside = ink.Pt{X: -aside.X, Y: -aside.Y}
+	}
+	move := func(p ink.Pt, by float64) ink.Pt { return ink.Pt{X: p.X + by*aside.X, Y: p.Y + by*aside.Y} }
+	start, end := move(from, pastSymbol), move(from, besideDrop+extensionOver)
+	s.d.Stroke(layerLabels, subject, ink.Line(start, end), penThin)
+	s.labels.lightly = true
+	s.labels.avoidLine(start, end, penThin.Width)
+	s.labels.lightly = false
+	return move(from, besideDrop), move(to, besideDrop)
 }
 
 // builtUpon reports whether a building other than f stands between two places.
