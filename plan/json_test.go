@@ -201,6 +201,8 @@ func TestEditedFiles(t *testing.T) {
 		{"a straight arc", `"arc":null`, `"arc":{"from":[0,0],"to":[1,1],"center":[0,0],"radius":0,"sweep":0,"hand":"left"}`, `has an arc of radius 0 m`},
 		{"a vertex short", `"line":[[0.3,0.3,0]`, `"line":[[0.3,0]`, `is no vertex [x, y, m]`},
 		{"a point long", `"pin":[4.8,`, `"pin":[0,4.8,`, `is no point [x, y]`},
+		{"a post between bays", `"run":1,"distance":2.3`, `"run":1,"distance":2.4`, `where none of its bays ends`},
+		{"an end on another run", `"on":[{"run":1,"distance":0}`, `"on":[{"run":2,"distance":0}`, `which is not on it`},
 		{"start", `"start":"to"`, `"start":"end"`, `starts at "end"`},
 	} {
 		require.Contains(t, good, c.old, c.name)

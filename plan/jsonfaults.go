@@ -25,6 +25,7 @@ func (p Plan) faults() source.Errors {
 	for i, r := range p.Runs {
 		c.run(i, r)
 	}
+	c.posts()
 	for _, s := range p.Stakes {
 		c.stake(s)
 	}

@@ -9,13 +9,6 @@ import (
 	"stakerow/survey/measure"
 )
 
-// Offset stakes hold the string so far beyond a corner that the corner can be
-// dug (common practice).
-const (
-	offsetFeet   = 3 * measure.Foot
-	offsetMetres = measure.Metre
-)
-
 // listedPosts is the most line posts whose running distances one step lists;
 // of longer runs the set-out sheet gives them.
 const listedPosts = 12
@@ -55,37 +48,6 @@ func (p *planner) orderWork() {
 			p.setRun(l, &l.runs[ri])
 		}
 	}
-}
-
-// cornersAndStrings: corners and ends staked, diagonals checked, strings
-// stretched between offset stakes.
-func (p *planner) cornersAndStrings(l *laidLine) {
-	var corners []string
-	var at []ground.Point
-	for _, k := range l.knots {
-		if n := p.numberAt(l, k.m); n != "" {
-			corners = append(corners, n)
-			at = append(at, k.at)
-		}
-	}
-	if len(corners) == 0 {
-		return
-	}
-	p.do(corners, "Stake the ends and corners of fence %s: %s.", l.fence.Name, stakesNamed(corners))
-	for i := 0; i+2 < len(corners); i++ {
-		p.do([]string{corners[i], corners[i+2]}, "Check the diagonal from stake %s to stake %s: %s level, centre to centre.",
-			corners[i], corners[i+2], p.say.length(measure.FromMetres(at[i].Dist(at[i+2]))))
-	}
-	if l.fence.Closed && len(corners) == 4 {
-		p.do([]string{corners[1], corners[3]}, "Check the diagonal from stake %s to stake %s: %s level, centre to centre.",
-			corners[1], corners[3], p.say.length(measure.FromMetres(at[1].Dist(at[3]))))
-	}
-	beyond := offsetFeet
-	if p.spec.Units == measure.Metres {
-		beyond = offsetMetres
-	}
-	p.do(corners, "Drive offset stakes %s beyond %s in the line of each leg, and stretch strings between them over the post centres.",
-		p.say.length(beyond), stakesNamed(corners))
 }
 
 // stakeGate stakes a gate's posts on the string, by running distance from the

@@ -140,7 +140,7 @@ func (s *plot) drawDetail(d *ink.Drawing, it detail, box rect) {
 		view: view{scale: float64(scale), turns: s.view.turns, center: it.extent.center(), paper: window.center()}}
 	subject := fmt.Sprintf("detail %d", it.number)
 	title := fmt.Sprintf("Detail %d, %s: stakes %s", it.number, plan.ScaleText(scale, s.plan.Units.Imperial()), strings.Join(it.stakes, ", "))
-	d.Text(layerSheet, subject, ink.Text{S: title, At: ink.Pt{X: box.x, Y: box.y + capsSmall + 1}, Size: em(ink.Bold, capsSmall), Face: ink.Bold, Color: black})
+	d.Text(layerSheet, subject, ink.Text{S: shortened(title, ink.Bold, capsSmall, box.w), At: ink.Pt{X: box.x, Y: box.y + capsSmall + 1}, Size: em(ink.Bold, capsSmall), Face: ink.Bold, Color: black})
 	d.Stroke(layerSheet, subject, ink.Rect(window.x, window.y, window.w, window.h), penRule)
 	for _, f := range s.plan.Survey.Features {
 		if f.Role == survey.RoleBuilding {

@@ -42,8 +42,7 @@ func (e *elevations) scaleBlock() block {
 	if e.plan.Units.Imperial() {
 		words += fmt.Sprintf(" (1:%d)", e.scale)
 	}
-	paper := strings.ToUpper(e.plan.Sheet.Paper[:1]) + e.plan.Sheet.Paper[1:]
-	return block{rows: []row{{text: words + " on " + paper + ", printed at full size", bold: true}, {draw: draw, height: height}}}
+	return block{rows: []row{{text: words + " on " + paperWords(e.plan.Sheet.Paper) + ", printed at full size", bold: true}, {draw: draw, height: height}}}
 }
 
 // elevationBlocks are the words that stand once: how to read the sheet, the

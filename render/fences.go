@@ -1,6 +1,7 @@
 package render
 
 import (
+	"fmt"
 	"math"
 
 	"stakerow/plan"
@@ -124,12 +125,12 @@ func between(a, b ink.Pt, t float64) ink.Pt {
 }
 
 // drawStakes draws every post's symbol and its number. Where line posts stand
-// too close on paper for every number, every fifth has one, and the legend says
-// so; terminal and gate posts always have theirs, here or, where a detail shows
+// too close on paper for every number, every fifth has one, or every tenth and
+// so on, and the legend says so; terminal and gate posts always have theirs, here or, where a detail shows
 // them, there.
 func (s *plot) drawStakes(there map[string]bool) {
 	size := s.symbolScale()
-	thin := s.closest(func(k plan.PostKind) bool { return k == plan.PostLine }) < roomForNumbers
+	every := s.numbersEvery()
 	inARow := 0
 	for _, st := range s.plan.Stakes {
 		at := s.view.at(st.At)
@@ -146,23 +147,55 @@ func (s *plot) drawStakes(there map[string]bool) {
 		if inARow++; st.Kind != plan.PostLine {
 			inARow = 0
 		}
-		if thin && inARow%5 != 0 || there[st.Number] || !s.window.holds(s.view.at(st.At)) {
+		if inARow%every != 0 || there[st.Number] || !s.window.holds(s.view.at(st.At)) {
 			continue
 		}
 		s.labels.number("stake "+st.Number, drawnText(st.Number, capsSmall, black), s.view.at(st.At), s.view.angle(st.Along))
 	}
-	if thin {
-		s.use("every fifth line post is numbered", func(d *ink.Drawing, at ink.Pt) {
-			d.Text(layerSheet, "", ink.Text{S: "5 · 10", At: at, Size: em(ink.Regular, capsSmall), AlignX: 0.5, AlignY: 0.5, Color: black})
+	if every > 1 {
+		s.use(fmt.Sprintf("every %s line post is numbered", ordinal(every)), func(d *ink.Drawing, at ink.Pt) {
+			d.Text(layerSheet, "", ink.Text{S: fmt.Sprintf("%d · %d", every, 2*every), At: at, Size: em(ink.Regular, capsSmall), AlignX: 0.5, AlignY: 0.5, Color: black})
 		})
 	}
 }
 
+// numbersEvery is which line posts of a row have their number: each, or every
+// 5th, 10th, 20th, 50th, 100th and so on, as the paper has room.
+func (s *plot) numbersEvery() int {
+	longest := 0.0
+	for _, st := range s.plan.Stakes {
+		longest = math.Max(longest, dimensionWidth(st.Number))
+	}
+	room := math.Max(roomForNumbers, longest+betweenNumbers)
+	closest := s.closest(func(k plan.PostKind) bool { return k == plan.PostLine })
+	if closest >= room {
+		return 1
+	}
+	const most = 1_000_000 // more stakes than any plan has
+	for tens := 1; tens < most; tens *= 10 {
+		for _, every := range []int{5 * tens, 10 * tens, 20 * tens} {
+			if closest*float64(every) >= room {
+				return every
+			}
+		}
+	}
+	return most
+}
+
+// ordinal is a number of a row in words, or as 20th.
+func ordinal(n int) string {
+	if n == 5 {
+		return "fifth"
+	}
+	return fmt.Sprintf("%dth", n)
+}
+
 // How far apart on paper posts must stand, mm: line posts for a number at each
-// (two figures of the small lettering and the breathing between), and any two
-// for whole symbols (a lozenge's diagonal, its line, and white between).
+// (two figures of the small lettering and the breathing between; longer numbers
+// with room between them), and any two for whole symbols (a lozenge's diagonal, its line, and white between).
 const (
 	roomForNumbers = 4.2
+	betweenNumbers = 1.2
 	roomForSymbols = 3.4
 	betweenSymbols = 0.4
 )

@@ -9,6 +9,7 @@ import (
 
 	"stakerow/plan"
 	"stakerow/render/ink"
+	"stakerow/render/label"
 	"stakerow/survey"
 	"stakerow/survey/measure"
 )
@@ -176,7 +177,7 @@ func (s *plot) northAndScale() block {
 	}
 	return block{rows: []row{
 		{draw: draw, height: height},
-		{text: words + ", " + s.plan.Sheet.Paper + " paper", bold: true},
+		{text: words + " on " + paperWords(s.plan.Sheet.Paper), bold: true},
 		{text: northText(s.plan.Survey.Frame)},
 	}}
 }
@@ -290,9 +291,35 @@ func (s *plot) sideBlock() block {
 		b.rows = append(b.rows, row{text: text})
 	}
 	if len(s.labels.crowded) > 0 {
-		b.rows = append(b.rows, row{text: "Not numbered on the drawing for want of room: " + strings.Join(s.labels.crowded, ", ")})
+		b.rows = append(b.rows, row{text: "Not numbered on the drawing for want of room: " + strings.Join(s.inRows(s.labels.crowded), ", ")})
 	}
 	return b
+}
+
+// inRows are subjects with stakes that stand in a row told by the first and the
+// last of them.
+func (s *plot) inRows(subjects []string) []string {
+	place := make(map[string]int, len(s.plan.Stakes))
+	for i, st := range s.plan.Stakes {
+		place["stake "+st.Number] = i + 1
+	}
+	var out []string
+	for i := 0; i < len(subjects); {
+		j := i + 1
+		for j < len(subjects) && place[subjects[i]] > 0 && place[subjects[j]] == place[subjects[j-1]]+1 {
+			j++
+		}
+		switch j - i {
+		case 1:
+			out = append(out, subjects[i])
+		case 2:
+			out = append(out, subjects[i], subjects[i+1])
+		default:
+			out = append(out, "stakes "+strings.TrimPrefix(subjects[i], "stake ")+" to "+strings.TrimPrefix(subjects[j-1], "stake "))
+		}
+		i = j
+	}
+	return out
 }
 
 // flagged lists the findings that the sheet shows, errors first.
@@ -310,8 +337,13 @@ func flagged(p plan.Plan) []survey.Finding {
 	return out
 }
 
-// drawFlags plants a numbered flag at the place of each finding shown.
+// drawFlags plants a numbered flag at the place of each finding shown, its
+// number where it covers the least.
 func (s *plot) drawFlags() {
+	var taken label.Grid
+	for _, b := range s.labels.obstacles {
+		taken.Add(b)
+	}
 	for i, f := range flagged(s.plan) {
 		if f.At == nil {
 			continue
@@ -321,9 +353,29 @@ func (s *plot) drawFlags() {
 			continue
 		}
 		number := strconv.Itoa(i + 1)
-		flag(s.d, number, at)
-		s.labels.avoid(flagBox(number, at))
+		box := s.flagPlace(&taken, flagBoxes(number, at))
+		flag(s.d, number, at, box)
+		staff := ink.BoxAlong(at, box.Center, flagStaff)
+		for _, b := range []ink.Box{box, staff} {
+			s.labels.avoid(b)
+			taken.Add(b)
+		}
 	}
+}
+
+// flagPlace is the first place that covers nothing, else the one that covers
+// the least.
+func (s *plot) flagPlace(taken *label.Grid, places []ink.Box) ink.Box {
+	best, least := places[0], math.MaxInt
+	for _, box := range places {
+		if !box.Within(s.window.box()) {
+			continue
+		}
+		if n := len(taken.Overlapping(box.Grow(breathing))); n < least {
+			best, least = box, n
+		}
+	}
+	return best
 }
 
 func (s *plot) findingBlock() block {

@@ -14,6 +14,8 @@ import (
 type labels struct {
 	items     []labelItem
 	obstacles []ink.Box
+	light     []bool   // of each obstacle: dimension lines may cross it
+	lightly   bool     // what is avoided now is light
 	crowded   []string // what found no room; told on the sheet
 }
 
@@ -34,11 +36,12 @@ type candidate struct {
 	far  bool
 }
 
-func (l *labels) avoid(b ink.Box) { l.obstacles = append(l.obstacles, b) }
-
-func (l *labels) avoidLine(a, b ink.Pt, width float64) {
-	l.obstacles = append(l.obstacles, ink.BoxAlong(a, b, width))
+func (l *labels) avoid(b ink.Box) {
+	l.obstacles = append(l.obstacles, b)
+	l.light = append(l.light, l.lightly)
 }
+
+func (l *labels) avoidLine(a, b ink.Pt, width float64) { l.avoid(ink.BoxAlong(a, b, width)) }
 
 func (l *labels) avoidPath(pts []ink.Pt, width float64) {
 	for i := 1; i < len(pts); i++ {
@@ -135,11 +138,7 @@ func snap(v float64) float64 {
 // the middle, then slid towards either end, then the other side.
 func (l *labels) alongLine(subject string, t ink.Text, from, to ink.Pt, gap float64) {
 	angle := math.Atan2(to.Y-from.Y, to.X-from.X)
-	upright := angle
-	if math.Cos(angle) < -1e-9 || math.Abs(math.Cos(angle)) <= 1e-9 && math.Sin(angle) > 0 {
-		upright += math.Pi
-	}
-	t.Angle = upright
+	t.Angle = uprightAngle(angle)
 	t.AlignX, t.AlignY = 0.5, 0.5
 	off := gap + t.Size*ink.CapHeight(t.Face, 1)/2
 	left := ink.Pt{X: math.Sin(angle), Y: -math.Cos(angle)}
@@ -155,13 +154,25 @@ func (l *labels) alongLine(subject string, t ink.Text, from, to ink.Pt, gap floa
 				c.At = ink.Pt{X: from.X + (to.X-from.X)*d/math.Max(length, 1e-9) + left.X*o, Y: from.Y + (to.Y-from.Y)*d/math.Max(length, 1e-9) + left.Y*o}
 				cost := math.Abs(slide) + extra/4
 				if side < 0 {
-					cost += 1.5
+					cost += otherSide
 				}
 				all = append(all, candidate{text: c, cost: cost})
 			}
 		}
 	}
 	l.add(subject, ink.Pt{X: (from.X + to.X) / 2, Y: (from.Y + to.Y) / 2}, all...)
+}
+
+// otherSide is what it costs a label to stand on the right of its line.
+const otherSide = 1.5
+
+// uprightAngle is an angle of lettering along a line, turned so that it reads
+// from below or from the right.
+func uprightAngle(along float64) float64 {
+	if cos := math.Cos(along); cos < -1e-9 || math.Abs(cos) <= 1e-9 && math.Sin(along) > 0 {
+		return along + math.Pi
+	}
+	return along
 }
 
 // inside offers the middle of a shape and small moves from it.

@@ -74,8 +74,11 @@ func (s *plot) labelSide(side survey.Side) {
 		return
 	}
 	// The lot lies to the right of a clockwise side, so outside is left.
-	s.labels.alongLine("side "+name, t, from, to, lotLabelGap)
+	s.labels.alongLine(sideSubject(side.From, side.To), t, from, to, lotLabelGap)
 }
+
+// sideSubject is what the course of a side is called.
+func sideSubject(from, to string) string { return "side " + from + "–" + to }
 
 // lotLabelGap is the space between a lot line and the letters of its course.
 const lotLabelGap = 1.6

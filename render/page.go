@@ -41,6 +41,19 @@ func paperSize(name string) ([2]float64, error) {
 	return [2]float64{}, fmt.Errorf("paper %q is not known: use %s", name, strings.Join(plan.Papers(), ", "))
 }
 
+// paperWords is a paper as sheets name it: A4, ANSI D, Letter.
+func paperWords(name string) string {
+	switch name {
+	case "ansi-d":
+		return "ANSI D"
+	case "letter":
+		return "Letter"
+	case "tabloid":
+		return "Tabloid"
+	}
+	return strings.ToUpper(name)
+}
+
 // The parts of a page, in mm. The border keeps clear of what printers cannot
 // reach (common practice: 6 mm); the columns hold 2.5 mm lettering.
 const (
@@ -97,9 +110,10 @@ func wordSheets(blocks []block, pageOf func(n int) page, like ink.Drawing) ([]*i
 		d := ink.New(pg.w, pg.h, like.Layers...)
 		d.Title, d.Subject = like.Title, like.Subject
 		frameSheet(d, pg, false)
+		before := len(d.Ops)
 		left := flow(d, pg.columns, blocks)
 		// The first sheet may have too little room beside what else it holds.
-		if len(sheets) > 0 && len(left) == len(blocks) && len(left[0].rows) == len(blocks[0].rows) {
+		if len(sheets) > 0 && len(d.Ops) == before {
 			return nil, fmt.Errorf("the words of %q do not fit on a sheet: shorten them, or take larger paper", left[0].head)
 		}
 		blocks = left

@@ -26,9 +26,9 @@ type plot struct {
 	sides  []string // courses of sides too short to carry a label, for a table
 }
 
-// labelMargin is the room kept around what is drawn, for the labels outside
-// the lot lines, mm.
-const labelMargin = 14.0
+// labelMargin is the room kept around what is drawn, for the courses and the
+// chains of dimensions outside the lot lines, mm.
+const labelMargin = 15.0
 
 // PlotPlan draws the plot plan: one sheet with the drawing, and further sheets
 // where the words need room. It reads the plan alone. An error says that the
@@ -43,18 +43,22 @@ func PlotPlan(p plan.Plan) ([]ink.Drawing, error) {
 		return nil, err
 	}
 	s := newPlot(p, way, e)
+	s.labels.lightly = true
 	s.drawGround()
 	s.drawZones()
+	s.labels.lightly = false
 	s.drawSite()
 	s.dimensionBuildings()
 	s.drawLot()
 	s.drawFences()
 	s.drawGates()
 	details := s.findDetails()
+	s.labels.lightly = true
 	s.markDetails(details)
+	s.labels.lightly = false
 	s.drawStakes(numberedThere(details))
-	s.labelRuns()
 	s.drawFlags()
+	s.labelRuns(s.dimensionRuns())
 	s.labels.place(s.d, s.window)
 	return s.finish(details)
 }

@@ -53,9 +53,9 @@ func fit(e extent, s plan.Sheet, feet bool, margin float64) (placing, error) {
 	if s.Scale != 0 {
 		w, h := e.size(0)
 		return placing{}, fmt.Errorf("at %s the drawing is %.0f × %.0f mm and does not fit on %s: leave the scale to auto, or take larger paper",
-			plan.ScaleText(s.Scale, feet), w*millimetres/float64(s.Scale), h*millimetres/float64(s.Scale), s.Paper)
+			plan.ScaleText(s.Scale, feet), w*millimetres/float64(s.Scale), h*millimetres/float64(s.Scale), paperWords(s.Paper))
 	}
-	return placing{}, fmt.Errorf("at no standard scale does the drawing fit on %s: take larger paper", s.Paper)
+	return placing{}, fmt.Errorf("at no standard scale does the drawing fit on %s: take larger paper", paperWords(s.Paper))
 }
 
 func scalesFor(s plan.Sheet, feet bool) []int {

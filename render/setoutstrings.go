@@ -285,7 +285,7 @@ func (s *setOut) diagonals(f plan.Fence) [][2]string {
 		if f.Closed && n > 3 && (n > 4 || i < 2) {
 			j %= n
 		}
-		if j < n && posts[i] != "" && posts[j] != "" {
+		if j < n && !(f.Closed && n == 3) && posts[i] != "" && posts[j] != "" {
 			out = append(out, [2]string{posts[i], posts[j]})
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"stakerow/plan"
@@ -89,8 +90,9 @@ func (s *setOut) orderBlock() block {
 // stepText is a step as the plan words it; one that sets line posts refers to
 // the run's table for its distances.
 func (s *setOut) stepText(step plan.Step) string {
+	number, ok := runNumber(step.Do)
 	for _, r := range s.plan.Runs {
-		if !strings.HasPrefix(step.Do, fmt.Sprintf("Run %d:", r.Number)) || len(r.Bays) < 2 || len(step.Stakes) == 0 {
+		if !ok || r.Number != number || len(r.Bays) < 2 || len(step.Stakes) == 0 {
 			continue
 		}
 		zero, _ := r.ZeroAndFar()
@@ -101,6 +103,14 @@ func (s *setOut) stepText(step plan.Step) string {
 		return words
 	}
 	return step.Do
+}
+
+// runNumber is the run that a step begins with: "Run 3: …".
+func runNumber(do string) (int, bool) {
+	head, _, found := strings.Cut(do, ":")
+	digits, isRun := strings.CutPrefix(head, "Run ")
+	n, err := strconv.Atoi(digits)
+	return n, found && isRun && err == nil
 }
 
 // fromTo names stakes by the first and the last.

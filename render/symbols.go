@@ -113,19 +113,29 @@ func obstacle(d *ink.Drawing, subject string, at ink.Pt, radius float64) {
 
 // flag draws the numbered flag of a finding: a staff from the place, the
 // number in a box at its head.
-func flag(d *ink.Drawing, number string, at ink.Pt) {
-	const staff = 6.0
-	head := ink.Pt{X: at.X + staff*0.6, Y: at.Y - staff}
-	d.Stroke(layerFlags, "flag "+number, ink.Line(at, head), ink.Pen{Color: rust, Width: 0.25})
-	box := flagBox(number, at)
+func flag(d *ink.Drawing, number string, at ink.Pt, box ink.Box) {
+	d.Stroke(layerFlags, "flag "+number, ink.Line(at, box.Center), ink.Pen{Color: rust, Width: flagStaff})
 	d.Fill(layerFlags, "flag "+number, box.Path(), white)
-	d.Stroke(layerFlags, "flag "+number, box.Path(), ink.Pen{Color: rust, Width: 0.25})
+	d.Stroke(layerFlags, "flag "+number, box.Path(), ink.Pen{Color: rust, Width: flagStaff})
 	d.Text(layerFlags, "flag "+number, ink.Text{S: number, At: box.Center, Size: em(ink.Bold, capsSmall), Face: ink.Bold, AlignX: 0.5, AlignY: 0.5, Color: rust})
 }
 
-// flagBox is where the number of a flag planted at a place stands.
-func flagBox(number string, at ink.Pt) ink.Box {
-	const staff = 6.0
+// flagStaff is the width of a flag's lines, mm.
+const flagStaff = 0.25
+
+// flagBoxes are where the number of a flag planted at a place may stand, the
+// best first: up to the right, then round it, then further off.
+func flagBoxes(number string, at ink.Pt) []ink.Box {
+	const nearest, step, rings, directions = 7.0, 3.5, 4, 12
 	w := ink.Advance(ink.Bold, number, em(ink.Bold, capsSmall)) + 1.6
-	return ink.Box{Center: ink.Pt{X: at.X + staff*0.6, Y: at.Y - staff}, W: w, H: capsSmall + 1.6}
+	upRight := math.Atan2(-6, 3.6)
+	var out []ink.Box
+	for ring := range rings {
+		for i := range directions {
+			sin, cos := math.Sincos(upRight + float64(i)*2*math.Pi/directions)
+			reach := nearest + step*float64(ring)
+			out = append(out, ink.Box{Center: ink.Pt{X: at.X + reach*cos, Y: at.Y + reach*sin}, W: w, H: capsSmall + 1.6})
+		}
+	}
+	return out
 }

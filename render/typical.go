@@ -61,7 +61,11 @@ func (s *plot) drawTypical(d *ink.Drawing, r rect, b plan.Build, inset measure.L
 	// where the fence stands over it.
 	deepest := math.Max(math.Max(b.Hole.Across.Metres()/2, b.Post.Across.Metres()), out.Metres())
 	left, right := math.Min(0, inset.Metres()-deepest), math.Max(inset.Metres()+deepest, 0)
+	measures := s.typicalMeasures(b, inset, out)
 	k := (r.w - 14 - 6) / math.Max((right-left)*1.15, 0.05)
+	for _, m := range measures { // its words stand beyond it
+		k = math.Min(k, (r.w-14-2.5-dimensionWidth(m.words))/math.Max(math.Max(0, m.to.Metres())-left, 0.05))
+	}
 	x0 := r.x + 14 - left*k
 	center := ink.Pt{X: x0 + inset.Metres()*k, Y: r.y + top + (bottom-top)/2}
 	vertical := func(x, from, to float64, pen ink.Pen) {
@@ -83,7 +87,7 @@ func (s *plot) drawTypical(d *ink.Drawing, r rect, b plan.Build, inset measure.L
 	d.Text(layerSheet, "typical", ink.Text{S: "lot", At: ink.Pt{X: r.x + 12, Y: r.y + top + 4}, Size: em(ink.Regular, capsSmall), AlignX: 1, Color: black})
 	d.Text(layerSheet, "typical", ink.Text{S: "line", At: ink.Pt{X: r.x + 12, Y: r.y + top + 8}, Size: em(ink.Regular, capsSmall), AlignX: 1, Color: black})
 	y := r.y + bottom + 3
-	for _, m := range s.typicalMeasures(b, inset, out) {
+	for _, m := range measures {
 		x := x0 + m.to.Metres()*k
 		if m.to != 0 {
 			vertical(x, y-1.5, y+1.5, penThin)

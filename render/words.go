@@ -106,7 +106,11 @@ func flow(d *ink.Drawing, columns []rect, blocks []block) (left []block) {
 			continue
 		}
 		head, rest := b.cut(c.w, c.h-y)
-		if fit := len(b.rows) - len(rest.rows); y == 0 || b.parts > 0 && fit >= b.parts {
+		fit := len(b.rows) - len(rest.rows)
+		if y == 0 && fit == 0 && len(b.rows) > 0 {
+			head, rest = b.cutRow(c.w, c.h)
+		}
+		if y == 0 || b.parts > 0 && fit >= b.parts {
 			setLines(d, c, y, head)
 			blocks = append([]block{rest}, blocks[1:]...)
 		}
@@ -135,6 +139,34 @@ func (b block) cut(width, height float64) ([]line, block) {
 	}
 	rest := b.of(strings.TrimSuffix(b.head, continued)+continued, b.rows[n:])
 	return b.of(b.head, b.rows[:n]).lines(width), rest
+}
+
+// cutRow splits the first row of a block, a paragraph too long for a whole
+// column: the lines that fit, and the block of what is left. A row that is
+// drawn cannot be cut.
+func (b block) cutRow(width, height float64) ([]line, block) {
+	first := b.rows[0]
+	if first.draw != nil {
+		return nil, b
+	}
+	head := b.of(b.head, nil).lines(width)
+	lines := first.lines(width)
+	n := 0
+	for room := height - heightOf(head); n < len(lines) && room >= lines[n].height; n++ {
+		room -= lines[n].height
+	}
+	if n == 0 || n == len(lines) {
+		return nil, b
+	}
+	var left []string
+	for _, l := range lines[n:] {
+		left = append(left, l.text)
+	}
+	last := len(head) - 1 // the room below a block
+	set := append(append(head[:last:last], lines[:n]...), head[last])
+	first.text, first.symbol = strings.Join(left, " "), nil
+	rest := b.of(strings.TrimSuffix(b.head, continued)+continued, append([]row{first}, b.rows[1:]...))
+	return set, rest
 }
 
 // continued ends the head of a block that goes on.

@@ -15,10 +15,16 @@ import (
 
 func drawFlags(f *pflag.FlagSet) {
 	f.String("out", "", "the folder to write into (default: where plan.json lies)")
-	f.String("paper", "", strings.Join(plan.Papers(), ", "))
-	f.String("scale", "", "1:240, 1\"=20' or auto")
+	paperFlags(f)
 	f.StringSlice("layers", nil, "the layers to draw, in a list with commas, or all")
 	f.Int("dpi", 0, "pixels per inch of the PNG files, 72 to 1200")
+}
+
+// paperFlags ask for another paper and another scale than the job or the plan
+// has.
+func paperFlags(f *pflag.FlagSet) {
+	f.String("paper", "", strings.Join(plan.Papers(), ", "))
+	f.String("scale", "", "1:240, 1\"=20' or auto")
 }
 
 // runDraw draws a plan.json again, with other paper, scale, layers or dpi
@@ -50,6 +56,7 @@ func runDraw(c call) (int, error) {
 	if err := writeAll(dir, files); err != nil {
 		return 0, err
 	}
+	removeStale(c, dir, files)
 	tellLacking(c, lacks)
 	printWritten(c.Out, dir, files)
 	return exitDone, nil

@@ -2,6 +2,7 @@ package cli_test
 
 import (
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"stakerow/plan"
@@ -13,7 +14,8 @@ import (
 )
 
 // On every sheet of every sample no text lies on another, on the symbol of a
-// post, or past the border; computed from what is drawn.
+// post, on a lot line or a fence, or past the border; computed from what is
+// drawn.
 func TestNoLabelCoversAnything(t *testing.T) {
 	drawings := map[string]func(plan.Plan) ([]ink.Drawing, error){
 		"plot plan": render.PlotPlan, "set-out": render.SetOut, "elevations": render.Elevations,
@@ -49,6 +51,10 @@ func assertClear(t *testing.T, d ink.Drawing, where ...any) {
 			}
 		}
 	}
+	lines := linesOf(d, "lot", "fence")
+	if d.Subject == "elevations" {
+		lines = nil // words may stand on a fence seen from the front
+	}
 	for i, a := range texts {
 		box := a.Text.Box().Grow(-texture)
 		assert.True(t, box.Within(edge), "%v: %q leaves the sheet", where, a.Text.S)
@@ -61,5 +67,24 @@ func assertClear(t *testing.T, d ink.Drawing, where ...any) {
 		for _, s := range symbols {
 			assert.False(t, box.Overlaps(s), "%v: %q lies on a post at %v", where, a.Text.S, s.Center)
 		}
+		for _, l := range lines {
+			assert.False(t, box.Overlaps(l), "%v: %q lies on a line at %v", where, a.Text.S, l.Center)
+		}
 	}
+}
+
+// linesOf are the straight pieces of what is stroked on layers, as boxes.
+func linesOf(d ink.Drawing, layers ...string) []ink.Box {
+	var out []ink.Box
+	for _, op := range d.Ops {
+		if op.Stroke == nil || !slices.Contains(layers, op.Layer) {
+			continue
+		}
+		for _, c := range op.Stroke.Path.Flatten(0.05) {
+			for i := 1; i < len(c.Pts); i++ {
+				out = append(out, ink.BoxAlong(c.Pts[i-1], c.Pts[i], op.Stroke.Pen.Width))
+			}
+		}
+	}
+	return out
 }

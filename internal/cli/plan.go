@@ -19,6 +19,7 @@ func planFlags(f *pflag.FlagSet) {
 	f.String("out", "", "the folder to write into (default out/<name of the job's folder>)")
 	sinceFlag(f)
 	f.String("units", "", "feet or metres: for a lot planned without a job")
+	paperFlags(f)
 	jsonFlag(f)
 }
 
@@ -39,6 +40,9 @@ func runPlan(c call) (int, error) {
 	if in.since, err = sincePlan(c); err != nil {
 		return 0, err
 	}
+	if in.spec.Sheet, err = askedSheet(c, in.spec.Sheet); err != nil {
+		return 0, err
+	}
 	p, data, err := planned(in)
 	if err != nil {
 		return 0, err
@@ -54,6 +58,7 @@ func runPlan(c call) (int, error) {
 	if err := writeAll(dir, files); err != nil {
 		return 0, err
 	}
+	removeStale(c, dir, files)
 	tellLacking(c, lacks)
 	if c.wantsJSON() {
 		if _, err := c.Out.Write(data); err != nil {

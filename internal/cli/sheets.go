@@ -38,7 +38,7 @@ func sheets() []sheet {
 // pages, and SVG where the sheet has that form. It reads the plan alone. lacks
 // is the characters that the sheets' letters do not have.
 func sheetFiles(p plan.Plan) (files []output, lacks []rune, err error) {
-	var writers []func() (output, error)
+	var writers []writer
 	for _, s := range sheets() {
 		pages, err := s.draw(p)
 		if err != nil {
@@ -53,28 +53,32 @@ func sheetFiles(p plan.Plan) (files []output, lacks []rune, err error) {
 			if i > 0 {
 				name = fmt.Sprintf("%s-%d", s.name, i+1)
 			}
-			writers = append(writers, func() (output, error) { return pngFile(name+".png", page, p.Sheet.DPI) })
+			writers = append(writers, func(w *png.Writer) (output, error) { return pngFile(w, name+".png", page, p.Sheet.DPI) })
 			if s.svg {
-				writers = append(writers, func() (output, error) { return svgFile(name+".svg", page) })
+				writers = append(writers, func(*png.Writer) (output, error) { return svgFile(name+".svg", page) })
 			}
 		}
-		writers = append(writers, func() (output, error) { return pdfFile(s.name+".pdf", pages, sheetDate(p)) })
+		writers = append(writers, func(*png.Writer) (output, error) { return pdfFile(s.name+".pdf", pages, sheetDate(p)) })
 	}
 	files, err = writeSideBySide(writers)
 	return files, lacks, err
 }
 
+// writer makes one file; pictures are drawn with the memory that it is lent.
+type writer func(*png.Writer) (output, error)
+
 // writeSideBySide calls each writer, as many at a time as there are
 // processors, and returns their files in order and the first error in order.
-func writeSideBySide(writers []func() (output, error)) ([]output, error) {
+func writeSideBySide(writers []writer) ([]output, error) {
 	files := make([]output, len(writers))
 	errs := make([]error, len(writers))
 	var next atomic.Int64
 	var all sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(writers)) {
 		all.Go(func() {
+			var pictures png.Writer
 			for i := int(next.Add(1)) - 1; i < len(writers); i = int(next.Add(1)) - 1 {
-				files[i], errs[i] = writers[i]()
+				files[i], errs[i] = writers[i](&pictures)
 			}
 		})
 	}
@@ -121,9 +125,9 @@ func sheetDate(p plan.Plan) time.Time {
 	return time.Time{}
 }
 
-func pngFile(name string, d ink.Drawing, dpi int) (output, error) {
+func pngFile(w *png.Writer, name string, d ink.Drawing, dpi int) (output, error) {
 	var b bytes.Buffer
-	if err := png.Write(&b, d, png.Options{DPI: dpi}); err != nil {
+	if err := w.Write(&b, d, png.Options{DPI: dpi}); err != nil {
 		return output{}, fmt.Errorf("%s: %w", name, err)
 	}
 	return output{name, b.Bytes()}, nil

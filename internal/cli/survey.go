@@ -4,6 +4,7 @@ import (
 	"bytes"
 
 	"stakerow/render"
+	"stakerow/render/png"
 
 	"github.com/spf13/pflag"
 )
@@ -61,6 +62,6 @@ func surveyFiles(in loaded, data []byte) ([]output, error) {
 	if err != nil {
 		return nil, err
 	}
-	png, err := pngFile("survey.png", sheet, in.spec.Sheet.DPI)
-	return []output{{"survey.json", data}, png}, err
+	picture, err := pngFile(new(png.Writer), "survey.png", sheet, in.spec.Sheet.DPI)
+	return []output{{"survey.json", data}, picture}, err
 }

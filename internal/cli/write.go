@@ -17,7 +17,23 @@ type output struct {
 // writeAll writes every file into dir, or none: each is written whole beside
 // its place first, and only when all are on the disk are they moved there, so
 // that a full disk leaves what was there before.
-func writeAll(dir string, files []output) error {
+func writeAll(dir string, files []output) error { return writeAllBy(createTemporary, dir, files) }
+
+// temporary is a file being written beside its place.
+type temporary interface {
+	Name() string
+	Write([]byte) (int, error)
+	Chmod(os.FileMode) error
+	Sync() error
+	Close() error
+}
+
+// create makes a temporary file in a folder.
+type create func(dir, pattern string) (temporary, error)
+
+func createTemporary(dir, pattern string) (temporary, error) { return os.CreateTemp(dir, pattern) }
+
+func writeAllBy(make create, dir string, files []output) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fmt.Errorf("cannot make the folder %s (%v): choose another with --out", source.Visible(dir), unwrapPath(err))
 	}
@@ -27,23 +43,23 @@ func writeAll(dir string, files []output) error {
 			return fmt.Errorf("%s is a folder where a file must go: move it away, or choose another folder with --out; nothing was written", source.Visible(place))
 		}
 	}
-	var temporary []string
+	var beside []string
 	defer func() {
-		for _, name := range temporary {
+		for _, name := range beside {
 			os.Remove(name)
 		}
 	}()
 	for _, f := range files {
-		name, err := writeBeside(dir, f)
+		name, err := writeBeside(make, dir, f)
 		if name != "" {
-			temporary = append(temporary, name)
+			beside = append(beside, name)
 		}
 		if err != nil {
 			return fmt.Errorf("cannot write %s (%v): nothing was written", source.Visible(filepath.Join(dir, f.name)), unwrapPath(err))
 		}
 	}
 	for i, f := range files {
-		if err := os.Rename(temporary[i], filepath.Join(dir, f.name)); err != nil {
+		if err := os.Rename(beside[i], filepath.Join(dir, f.name)); err != nil {
 			return fmt.Errorf("cannot put %s in its place (%v)", source.Visible(filepath.Join(dir, f.name)), unwrapPath(err))
 		}
 	}
@@ -51,8 +67,8 @@ func writeAll(dir string, files []output) error {
 }
 
 // writeBeside writes f to a temporary file in dir and returns its name.
-func writeBeside(dir string, f output) (string, error) {
-	tmp, err := os.CreateTemp(dir, "."+f.name+".*")
+func writeBeside(make create, dir string, f output) (string, error) {
+	tmp, err := make(dir, "."+f.name+".*")
 	if err != nil {
 		return "", err
 	}

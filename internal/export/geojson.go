@@ -9,7 +9,7 @@ import (
 
 // geojsonStakes is the stakes as points, the fences as lines and the lot as a
 // polygon: RFC 7946, longitudes first, the polygon's outline
-// counter-clockwise. nil where the site has no longitude and latitude.
+// counter-clockwise, cut where it crosses 180°. nil where the site has no longitude and latitude.
 func geojsonStakes(p plan.Plan) ([]byte, error) {
 	if !p.Survey.Frame.Geographic {
 		return nil, nil
@@ -17,11 +17,11 @@ func geojsonStakes(p plan.Plan) ([]byte, error) {
 	e := earth{p}
 	out := collection{}
 	if ring := e.lot(); ring != nil {
-		out.add("Polygon", [][]position{ring}, lotForm{"lot", notForPostsShort})
+		out.addCut("Polygon", e.rings(ring), lotForm{"lot", notForPostsShort})
 	}
 	for _, f := range p.Fences {
 		if len(f.Line) > 1 {
-			out.add("LineString", e.fence(f), fenceForm{"fence", f.Name, f.Length.Metres(), notForPostsShort})
+			out.addCut("LineString", e.lines(e.fence(f)), fenceForm{"fence", f.Name, f.Length.Metres(), notForPostsShort})
 		}
 	}
 	for _, s := range p.Stakes {
@@ -75,6 +75,33 @@ type geometry struct {
 
 func (c *collection) add(kind string, coordinates, properties any) {
 	*c = append(*c, feature{"Feature", geometry{kind, coordinates}, properties})
+}
+
+// addCut adds a geometry that may be in several parts.
+func (c *collection) addCut(kind string, parts []any, properties any) {
+	if len(parts) == 1 {
+		c.add(kind, parts[0], properties)
+		return
+	}
+	c.add("Multi"+kind, parts, properties)
+}
+
+// rings are the coordinates of polygons: an outline as the one ring of each.
+func (e earth) rings(ring []position) []any {
+	var out []any
+	for _, r := range cutRing(ring, e.plan.Survey.Frame.Lon) {
+		out = append(out, [][]position{r})
+	}
+	return out
+}
+
+// lines are the coordinates of line strings.
+func (e earth) lines(line []position) []any {
+	var out []any
+	for _, l := range cutLine(line, e.plan.Survey.Frame.Lon) {
+		out = append(out, l)
+	}
+	return out
 }
 
 type lotForm struct {

@@ -18,10 +18,18 @@ func gpxStakes(p plan.Plan) ([]byte, error) {
 		Name: p.Title, About: notForPosts}
 	for _, s := range p.Stakes {
 		at := e.at(s.At)
-		out.Waypoints = append(out.Waypoints, gpxWaypoint{Lat: at[1].String(), Lon: at[0].String(), Name: s.Number,
+		out.Waypoints = append(out.Waypoints, gpxWaypoint{Lat: at[1].String(), Lon: at[0].below180(), Name: s.Number,
 			Comment: notForPostsShort, Description: stakeWords(p, s), Kind: string(s.Kind)})
 	}
 	return xmlFile(out)
+}
+
+// below180 prints a longitude as the schema has it: -180 up to, not with, 180.
+func (d degrees) below180() string {
+	if s := d.String(); s != (degrees(halfTurn)).String() {
+		return s
+	}
+	return degrees(-halfTurn).String()
 }
 
 type gpxFile struct {

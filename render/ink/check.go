@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 )
 
 // offPage is how far ink may pass the edge of the sheet, in millimetres:
@@ -102,6 +103,9 @@ func finite(values ...float64) error {
 }
 
 func (o Op) seen(w, h float64) error {
+	if o.Text != nil && o.Text.wellWithin(w, h) {
+		return nil
+	}
 	least, most, ok := o.Bounds()
 	if !ok {
 		return errors.New("there is nothing to draw")
@@ -111,6 +115,16 @@ func (o Op) seen(w, h float64) error {
 			least.X, least.Y, most.X, most.Y, w, h)
 	}
 	return nil
+}
+
+// wellWithin reports whether a text with letters lies so far inside a sheet that
+// none of its ink can reach the edge: no letter reaches a whole size beyond the
+// box of its line.
+func (t Text) wellWithin(w, h float64) bool {
+	if t.Size <= 0 || strings.TrimSpace(Shown(t.Face, t.S)) == "" {
+		return false
+	}
+	return t.Box().Grow(t.Size).Within(BoxOf(Pt{}, Pt{w, h}))
 }
 
 // Bounds are the corners of the upright rectangle round the ink of the op; ok

@@ -26,7 +26,12 @@ const (
 
 // lead gives leaders to the items that have no place, in their order.
 func (p *problem) lead(out []Placement, standing []bool) {
-	var drawn []ink.Box // leaders and their labels
+	var labels, drawn Grid // labels that stand; leaders and their labels
+	for c, stands := range standing {
+		if stands {
+			labels.Add(p.boxes[c])
+		}
+	}
 	for i := range out {
 		if out[i].State == Placed || len(p.items[i].Candidates) == 0 {
 			continue
@@ -35,7 +40,7 @@ func (p *problem) lead(out []Placement, standing []bool) {
 		best, bestCost := Placement{}, math.Inf(1)
 		for k := range circles * directions {
 			spot := p.spot(i, size, k)
-			if cost := p.leaderCost(p.items[i].At, spot, standing, drawn); cost < bestCost {
+			if cost := p.leaderCost(p.items[i].At, spot, &labels, &drawn, bestCost); cost < bestCost {
 				bestCost, best = cost, spot
 			}
 		}
@@ -43,7 +48,8 @@ func (p *problem) lead(out []Placement, standing []bool) {
 			continue
 		}
 		out[i] = best
-		drawn = append(drawn, best.Box, leaderBox(best.Leader))
+		drawn.Add(best.Box)
+		drawn.Add(leaderBox(best.Leader))
 	}
 }
 
@@ -74,27 +80,20 @@ func leaderBox(l [2]ink.Pt) ink.Box {
 	return b
 }
 
-// leaderCost is infinite for a spot that does not do.
-func (p *problem) leaderCost(at ink.Pt, spot Placement, standing []bool, drawn []ink.Box) float64 {
-	line := leaderBox(spot.Leader)
-	if !spot.Box.Within(p.bounds) || len(overlapping(p.blocking, p.obstacles, spot.Box)) > 0 {
+// leaderCost is infinite for a spot that does not do, or costs more than least.
+func (p *problem) leaderCost(at ink.Pt, spot Placement, labels, drawn *Grid, least float64) float64 {
+	cost := perCircle * math.Hypot(spot.Leader[1].X-at.X, spot.Leader[1].Y-at.Y) / (spacing * spot.Box.H)
+	if cost >= least || !spot.Box.Within(p.bounds) || p.blocking.Meets(spot.Box) {
 		return math.Inf(1)
 	}
+	line := leaderBox(spot.Leader)
 	for _, room := range []ink.Box{spot.Box, line} {
-		for _, c := range overlapping(p.tree, p.boxes, room) {
-			if standing[c] {
-				return math.Inf(1)
-			}
-		}
-		for _, b := range drawn {
-			if b.Overlaps(room) {
-				return math.Inf(1)
-			}
+		if labels.Meets(room) || drawn.Meets(room) {
+			return math.Inf(1)
 		}
 	}
-	cost := perCircle * math.Hypot(spot.Leader[1].X-at.X, spot.Leader[1].Y-at.Y) / (spacing * spot.Box.H)
 	mark := ink.Box{Center: at}
-	for _, o := range overlapping(p.blocking, p.obstacles, line) {
+	for _, o := range p.blocking.Overlapping(line) {
 		if !mark.Within(p.obstacles[o]) { // its own mark, and the line it stands on
 			cost += perCrossed
 		}

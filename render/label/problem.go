@@ -1,6 +1,7 @@
 package label
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -12,18 +13,18 @@ import (
 // collision is the cost of one overlap, over that of any place.
 const collision = 10.0
 
-// problem is the choice of one candidate an item. Candidates of all items
-// stand in one list; those of item i are first[i] to first[i+1].
+// problem is the choice of one candidate an item, among those that stand clear
+// of the obstacles. Candidates of all items stand in one list; those of item i
+// are first[i] to first[i+1].
 type problem struct {
 	items     []Item
 	bounds    ink.Box
 	obstacles []ink.Box
-	blocking  *rtree.RTree // of obstacles
+	blocking  Grid // of obstacles
 
 	boxes  []ink.Box
 	owner  []int // item of each candidate
 	cost   []float64
-	hits   []int   // obstacles that each candidate overlaps
 	rivals [][]int // candidates of other items that it overlaps
 	first  []int
 	tree   *rtree.RTree // of candidates
@@ -34,11 +35,14 @@ type problem struct {
 }
 
 func newProblem(items []Item, obstacles []ink.Box, bounds ink.Box) *problem {
-	p := &problem{items: items, bounds: bounds, obstacles: obstacles, blocking: treeOf(obstacles)}
+	p := &problem{items: items, bounds: bounds, obstacles: obstacles}
+	for _, b := range obstacles {
+		p.blocking.Add(b)
+	}
 	for i, item := range items {
 		p.first = append(p.first, len(p.boxes))
 		for _, c := range item.Candidates {
-			if !c.Box.Within(bounds) {
+			if !c.Box.Within(bounds) || p.blocking.Meets(c.Box) {
 				continue
 			}
 			p.boxes = append(p.boxes, c.Box)
@@ -48,11 +52,8 @@ func newProblem(items []Item, obstacles []ink.Box, bounds ink.Box) *problem {
 	}
 	p.first = append(p.first, len(p.boxes))
 	p.tree = treeOf(p.boxes)
-	p.hits = make([]int, len(p.boxes))
 	p.rivals = make([][]int, len(p.boxes))
 	for i, b := range p.boxes {
-		p.hits[i] = len(overlapping(p.blocking, p.obstacles, b))
-		p.cost[i] += collision * float64(p.hits[i])
 		for _, k := range overlapping(p.tree, p.boxes, b) {
 			if p.owner[k] != p.owner[i] {
 				p.rivals[i] = append(p.rivals[i], k)
@@ -213,18 +214,19 @@ func (p *problem) descend() {
 }
 
 // settle writes down the labels that stand clear, and of those in conflict
-// as many as can stay, fewest conflicts first. It returns for each candidate
+// as many as can stay: those with one candidate first, since they cannot move,
+// then the fewest conflicts. It returns for each candidate
 // whether a label now stands there.
 func (p *problem) settle(out []Placement) []bool {
 	standing := make([]bool, len(p.boxes))
 	order := make([]int, 0, len(p.items))
 	for i, c := range p.chosen {
-		if c >= 0 && p.hits[c] == 0 {
+		if c >= 0 {
 			order = append(order, i)
 		}
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
-		return p.taken[p.chosen[a]] - p.taken[p.chosen[b]]
+		return cmp.Or(cmp.Compare(min(p.places(a), 2), min(p.places(b), 2)), p.taken[p.chosen[a]]-p.taken[p.chosen[b]])
 	})
 	for _, i := range order {
 		c := p.chosen[i]
@@ -238,6 +240,9 @@ func (p *problem) settle(out []Placement) []bool {
 	return standing
 }
 
+// places is how many candidates item i has within bounds.
+func (p *problem) places(i int) int { return p.first[i+1] - p.first[i] }
+
 // rescue gives a label that lost its place another candidate, where one is
 // clear of all that stand.
 func (p *problem) rescue(out []Placement, standing []bool) {
@@ -247,7 +252,7 @@ func (p *problem) rescue(out []Placement, standing []bool) {
 		}
 		best := -1
 		for c := p.first[i]; c < p.first[i+1]; c++ {
-			clear := p.hits[c] == 0 && !slices.ContainsFunc(p.rivals[c], func(r int) bool { return standing[r] })
+			clear := !slices.ContainsFunc(p.rivals[c], func(r int) bool { return standing[r] })
 			if clear && (best < 0 || p.cost[c] < p.cost[best]) {
 				best = c
 			}

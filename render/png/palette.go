@@ -1,6 +1,7 @@
 package png
 
 import (
+	"encoding/binary"
 	"image/color"
 
 	"stakerow/render/ink"
@@ -117,8 +118,13 @@ func newQuantizer(p color.Palette) *quantizer {
 
 // index writes one index for every four bytes of pixels. Entry 0 is white.
 func (q *quantizer) index(indices, pixels []byte) {
+	clear(indices)
 	last, lastIndex := uint32(0xffffff), uint8(0)
-	for i := range indices {
+	for i := 0; i < len(indices); i++ {
+		if i+1 < len(indices) && binary.LittleEndian.Uint64(pixels[4*i:]) == twoWhite {
+			i++
+			continue
+		}
 		p := pixels[4*i : 4*i+3 : 4*i+3]
 		c := uint32(p[0])<<16 | uint32(p[1])<<8 | uint32(p[2])
 		if c != last {
@@ -127,6 +133,9 @@ func (q *quantizer) index(indices, pixels []byte) {
 		indices[i] = lastIndex
 	}
 }
+
+// twoWhite is two white pixels: most of a sheet.
+const twoWhite = ^uint64(0)
 
 func (q *quantizer) nearest(c uint32) uint8 {
 	slot := &q.seen[(c*2654435761)>>19]

@@ -5,6 +5,8 @@ import (
 	"encoding/binary"
 	"fmt"
 	"hash/crc32"
+	"image"
+	"image/color"
 	"image/png"
 	"io"
 	"math"
@@ -34,9 +36,21 @@ type Options struct {
 	TrueColor bool
 }
 
-// Write draws the sheet. The same sheet gives the same bytes. The whole-number
+// Write draws one sheet. The same sheet gives the same bytes. The whole-number
 // unit of the file makes 300 dpi 299.9994.
-func Write(w io.Writer, d ink.Drawing, o Options) error {
+func Write(w io.Writer, d ink.Drawing, o Options) error { return new(Writer).Write(w, d, o) }
+
+// Writer draws sheets one after the other, and keeps its memory from one to the
+// next: fresh memory costs more than drawing. The zero Writer is ready; one at a
+// time may use it.
+type Writer struct {
+	canvas  *canvas
+	pixels  []byte
+	encoder *png.EncoderBuffer
+}
+
+// Write draws the sheet, as Write does.
+func (p *Writer) Write(w io.Writer, d ink.Drawing, o Options) error {
 	if o.DPI == 0 {
 		o.DPI = DefaultDPI
 	}
@@ -52,18 +66,51 @@ func Write(w io.Writer, d ink.Drawing, o Options) error {
 	}
 	sheet := &sheet{width: width, height: height, shapes: shapesOf(d, o.DPI)}
 	out := bufio.NewWriter(&physWriter{w: w, perMetre: uint32(math.Round(float64(o.DPI) / 0.0254))})
-	encoder := png.Encoder{CompressionLevel: png.BestSpeed}
+	encoder := png.Encoder{CompressionLevel: png.BestSpeed, BufferPool: p}
 	palette := paletteOf(d)
 	if o.TrueColor {
 		palette = nil
 	}
-	bands := sheet.start(palette)
-	defer bands.stop()
-	if err := encoder.Encode(out, bands.picture()); err != nil {
+	picture, stop := p.picture(sheet, palette)
+	defer stop()
+	if err := encoder.Encode(out, picture); err != nil {
 		return err
 	}
 	return out.Flush()
 }
+
+// wholePixels is up to how many pixels a picture with a palette is drawn whole
+// before it is encoded, which the encoder reads fastest: 20 MB. A larger one is
+// drawn and encoded band by band.
+const wholePixels = 20_000_000
+
+// picture is what the encoder reads, and what ends it.
+func (p *Writer) picture(s *sheet, palette color.Palette) (picture image.Image, stop func()) {
+	n := s.width * s.height
+	if palette == nil || n > wholePixels {
+		bands := s.start(palette)
+		return bands.picture(), bands.stop
+	}
+	if p.canvas == nil || p.canvas.image.Rect.Dx() != s.width {
+		p.canvas = newCanvas(s.width, bandRows)
+	}
+	if cap(p.pixels) < n {
+		p.pixels = make([]byte, n)
+	}
+	whole := &image.Paletted{Pix: p.pixels[:n], Stride: s.width, Rect: image.Rect(0, 0, s.width, s.height), Palette: palette}
+	q := newQuantizer(palette)
+	for top := 0; top < s.height; top += bandRows {
+		end := min(top+bandRows, s.height)
+		q.index(whole.Pix[top*s.width:end*s.width], p.canvas.draw(s, top))
+	}
+	return whole, func() {}
+}
+
+// Get and Put make it the pool of its own encoder's memory.
+func (p *Writer) Get() *png.EncoderBuffer { return p.encoder }
+
+// Put keeps what Get gives next.
+func (p *Writer) Put(b *png.EncoderBuffer) { p.encoder = b }
 
 // Size is the picture's width and height in pixels: millimetres/25.4·dpi,
 // rounded, and at least one.

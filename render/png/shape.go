@@ -1,8 +1,10 @@
 package png
 
 import (
+	"cmp"
 	"image/color"
 	"math"
+	"slices"
 
 	"stakerow/render/ink"
 )
@@ -18,8 +20,9 @@ type shape struct {
 // polygon is closed; its points lie on the raster's grid of 1/64 pixel, so
 // that moving it by whole rows changes nothing.
 type polygon struct {
-	pts      []ink.Pt
-	top, end float64
+	pts         []ink.Pt
+	top, end    float64
+	left, right float64
 }
 
 // curve is how far a flattened curve may lie from the true one, in pixels.
@@ -32,9 +35,7 @@ func shapesOf(d ink.Drawing, dpi int) []shape {
 	for _, layer := range d.ByLayer() {
 		for _, o := range layer.Ops {
 			s := shapeOf(o, scale)
-			if len(s.polygons) > 0 {
-				out = append(out, s)
-			}
+			out = append(out, s.apart()...)
 		}
 	}
 	return out
@@ -65,17 +66,38 @@ func shapeOf(o ink.Op, scale float64) shape {
 	return s
 }
 
+// apart splits a shape into parts that share no column of pixels: the letters
+// of a word, the dashes of a line. The raster walks all the edges of a row to
+// find its place, so that many small fills are faster than one, and the pixels
+// are the same.
+func (s shape) apart() []shape {
+	slices.SortFunc(s.polygons, func(a, b polygon) int { return cmp.Compare(a.left, b.left) })
+	var out []shape
+	right := math.Inf(-1) // the last column taken
+	for _, p := range s.polygons {
+		if len(out) == 0 || math.Floor(p.left) > right {
+			out = append(out, shape{color: s.color, evenOdd: s.evenOdd, top: p.top, end: p.end})
+		}
+		last := &out[len(out)-1]
+		last.polygons = append(last.polygons, p)
+		last.top, last.end = min(last.top, p.top), max(last.end, p.end)
+		right = max(right, math.Floor(p.right))
+	}
+	return out
+}
+
 func rgba(c ink.Color) color.RGBA { return color.RGBA{c.R, c.G, c.B, 255} }
 
 func polygonOf(c ink.Contour, scale float64) polygon {
-	p := polygon{pts: make([]ink.Pt, 0, len(c.Pts)), top: math.Inf(1), end: math.Inf(-1)}
+	p := polygon{pts: make([]ink.Pt, 0, len(c.Pts)), top: math.Inf(1), end: math.Inf(-1), left: math.Inf(1), right: math.Inf(-1)}
 	for _, a := range c.Pts {
 		a = ink.Pt{X: onGrid(a.X * scale), Y: onGrid(a.Y * scale)}
 		if n := len(p.pts); n > 0 && p.pts[n-1] == a {
 			continue
 		}
 		p.pts = append(p.pts, a)
-		p.top, p.end = math.Min(p.top, a.Y), math.Max(p.end, a.Y)
+		p.top, p.end = min(p.top, a.Y), max(p.end, a.Y)
+		p.left, p.right = min(p.left, a.X), max(p.right, a.X)
 	}
 	return p
 }
