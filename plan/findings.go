@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 
 	"stakerow/survey"
 	"stakerow/survey/ground"
@@ -44,14 +45,21 @@ func (p *planner) tellAt(l *laidLine, f survey.Finding, at ...measure.Length) {
 		f.At = l.pointAt(at[0])
 	}
 	p.tell(f)
-	p.places = append(p.places, findingPlace{len(p.plan.Findings) - 1, l.fence.Name, at})
+	p.places = append(p.places, findingPlace{finding: len(p.plan.Findings) - 1, fence: l.fence.Name, at: at})
 }
 
-// findingPlace is where along a fence a finding is.
+// tellOf adds a finding of posts that stand at places on the ground.
+func (p *planner) tellOf(f survey.Finding, posts ...ground.Point) {
+	p.tell(f)
+	p.places = append(p.places, findingPlace{finding: len(p.plan.Findings) - 1, posts: posts})
+}
+
+// findingPlace is where a finding is: at places along a fence, or at posts.
 type findingPlace struct {
 	finding int
 	fence   string
 	at      []measure.Length
+	posts   []ground.Point
 }
 
 // nameStakes writes the numbers of their stakes into the findings.
@@ -65,6 +73,13 @@ func (p *planner) nameStakes() {
 			for _, m := range at.at {
 				if n := p.numberAt(&p.lines[li], m); n != "" {
 					f.Stakes = append(f.Stakes, n)
+				}
+			}
+		}
+		for _, post := range at.posts {
+			for _, s := range p.plan.Stakes {
+				if s.At.Dist(post) <= (p.spec.Mark / 2).Metres() {
+					f.Stakes = append(f.Stakes, s.Number)
 				}
 			}
 		}
@@ -143,12 +158,16 @@ func (p *planner) checkSpecs() {
 				Do:   "Give the panel's play room for the difference, or a finer mark.", Value: full.Metres(), Limit: full.Round(p.spec.Mark).Metres(), Pos: b.Pos})
 		}
 	}
-	for li := range p.lines {
-		l := &p.lines[li]
-		if _, ok := l.startKnot(); l.spec.Start != "" && !ok {
+	for _, f := range p.spec.Fences {
+		if f.Start != "" && !slices.ContainsFunc(p.lines, func(l laidLine) bool { return l.spec.Name == f.Name && l.hasStart() }) {
 			p.tell(survey.Finding{Severity: survey.Warning, Rule: "start-unknown",
-				Text: fmt.Sprintf("fence %s is to start from %s, which is no post of it; runs start from their better ends.", l.fence.Name, l.spec.Start),
-				Do:   "Name start, end or a corner of the fence.", Pos: l.spec.Pos})
+				Text: fmt.Sprintf("fence %s is to start from %s, which is no post of it; runs start from their better ends.", f.Name, f.Start),
+				Do:   "Name start, end or a corner of the fence.", Pos: f.Pos})
 		}
 	}
+}
+
+func (l *laidLine) hasStart() bool {
+	_, ok := l.startKnot()
+	return ok
 }

@@ -22,6 +22,7 @@ type obstruction struct {
 	half     measure.Length // half the hole, or half the core where posts are driven
 	buried   bool           // a utility in the ground
 	assumed  bool           // clear is the tolerance zone, which nobody wrote
+	passable bool           // lies in the ground: posts keep off it, the fence passes over
 }
 
 // reach is how far from the spine, or the outlines, posts are kept, in metres.

@@ -43,9 +43,16 @@ func obstructions(site survey.Site, placed []Obstacle, b Build) []obstruction {
 		}
 	}
 	for _, p := range placed {
-		things = append(things, obstruction{why: p.Name, spine: ground.Line{p.At}, radius: p.Radius, clear: p.Clear, half: half})
+		o := placedObstruction(p)
+		o.half = half
+		things = append(things, o)
 	}
 	return things
+}
+
+// placedObstruction is an obstacle that the job placed.
+func placedObstruction(p Obstacle) obstruction {
+	return obstruction{why: p.Name, spine: ground.Line{p.At}, radius: p.Radius, clear: p.Clear, passable: isBuried(p.Role)}
 }
 
 func obstructionOf(f survey.Feature) (o obstruction, ok bool) {
@@ -68,6 +75,7 @@ func obstructionOf(f survey.Feature) (o obstruction, ok bool) {
 		return obstruction{}, false
 	}
 	o.why, o.clear = featureWords(f), f.Clear
+	o.passable = o.buried || f.Role == survey.RoleSeptic || isBuried(f.Kind)
 	if o.buried && !f.HasClear {
 		o.clear, o.assumed = toleranceZone, true
 	}

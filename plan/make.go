@@ -58,6 +58,9 @@ func planned(site survey.Site, spec Spec, since *earlier) (Plan, error) {
 	if len(p.errs) > 0 {
 		return Plan{}, p.wrong()
 	}
+	if p.passObstacles(); len(p.errs) > 0 {
+		return Plan{}, p.wrong()
+	}
 	if since != nil {
 		if p.sameJob(); len(p.errs) == 0 {
 			p.holdStakes()
@@ -96,9 +99,10 @@ type planner struct {
 	plot        *plot
 	covariances map[string]ground.Covariance
 	lines       []laidLine
-	since       *earlier       // the plan that this one follows, nil for none
-	was         []int          // by stake: which it was of the earlier plan, −1 for a new one
-	blocked     map[int]int    // how many entries of set found an obstacle at a stake of it
+	since       *earlier    // the plan that this one follows, nil for none
+	was         []int       // by stake: which it was of the earlier plan, −1 for a new one
+	blocked     map[int]int // how many entries of set found an obstacle at a stake of it
+	obstacles   []placedObstacle
 	bodies      map[int][]body // by stake
 	places      []findingPlace
 	errs        source.Errors

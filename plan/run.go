@@ -17,6 +17,8 @@ type laidLine struct {
 	stakes map[measure.Length]int // the stake at a running distance, once numbered
 	frozen []frozenRun            // what stays as an earlier plan has it
 	staked []measure.Length       // where an earlier plan has stakes that may move
+	ground *lineGround            // what it was led through, while it is led
+	jogs   [][2]measure.Length    // where it is led round what stands on it, by running distance M
 }
 
 // laidRun is a run before stakes are numbered: Run without numbers.
@@ -125,6 +127,7 @@ func (p *planner) frameRun(l *laidLine, r *laidRun) {
 	}
 	r.KeepOuts = runKeepOuts(l.blocks, r.Run)
 	r.Arc, r.Drop = l.arcAndDrop(a.m, b.m)
+	r.Jog = l.inJog(a.m, b.m)
 	r.Tolerance = p.closingTolerance(l, r.Length)
 }
 

@@ -7,84 +7,12 @@ import (
 
 	"stakerow/plan/bays"
 	"stakerow/survey"
-	"stakerow/survey/ground"
-	"stakerow/survey/measure"
 )
 
 // keepOut lists what keeps posts out along a line.
 func (p *planner) keepOut(l *laidLine) {
 	l.things = obstructions(p.without(isOpenEasement), p.plan.Obstacles, l.build)
 	l.blocks = lineKeepOuts(l.fence.Legs, l.things)
-}
-
-// placeObstacles puts the job's obstacles on the ground. One whose footprint
-// the fence itself runs into is told: moving posts along does not help there.
-func (p *planner) placeObstacles() {
-	for _, o := range p.spec.Obstacles {
-		i := slices.IndexFunc(p.lines, func(l laidLine) bool { return l.fence.Name == o.On })
-		if i < 0 {
-			if !slices.ContainsFunc(p.spec.Fences, func(f FenceSpec) bool { return f.Name == o.On }) {
-				p.errs.Add(o.Pos, fmt.Sprintf("obstacle %s on fence %q, and no fence has that name", o.Name, o.On), "name one of fences")
-			}
-			continue
-		}
-		l := &p.lines[i]
-		m, leg, _, err := l.place(o.At)
-		if err != nil {
-			p.errs = append(p.errs, err)
-			continue
-		}
-		at, along := l.at(m)
-		side := ground.Heading(along).Right()
-		if l.fence.Legs[leg].towardsLeft(o.Side) {
-			side = ground.Heading(along).Left()
-		}
-		placed := Obstacle{Name: o.Name, At: at.Add(side.Scale(o.Off.Metres())), Radius: o.Radius, Clear: o.Clear, Pass: o.Pass}
-		p.plan.Obstacles = append(p.plan.Obstacles, placed)
-		if o.Pass != "jog" && o.Pass != "stop" {
-			p.inTheFence(l, o, placed, m)
-		}
-	}
-}
-
-// towardsLeft reports whether inward, outward, left or right is the left of the
-// walking direction on a leg.
-func (g Leg) towardsLeft(side string) bool {
-	switch side {
-	case "left":
-		return true
-	case "right":
-		return false
-	case "outward":
-		return !g.InwardLeft
-	default:
-		return g.InwardLeft
-	}
-}
-
-// inTheFence tells of an obstacle that the body of the fence does not miss.
-func (p *planner) inTheFence(l *laidLine, o ObstacleSpec, placed Obstacle, m measure.Length) {
-	out, in := l.build.Reach()
-	need := (o.Radius + max(out, in)).Metres()
-	dist := ground.Line(l.points()).Nearest(placed.At).Dist
-	if dist >= need {
-		return
-	}
-	at := placed.At
-	p.tellAt(l, survey.Finding{Severity: survey.Error, Rule: "obstacle-in-fence", At: &at,
-		Text: fmt.Sprintf("fence %s runs into %s: its line passes %s from the middle, and %s are needed.", l.fence.Name, o.Name,
-			p.say.length(measure.FromMetres(dist)), p.say.length(measure.FromMetres(need))),
-		Do:    "Write pass: jog or pass: stop, or move the fence; shifting posts along does not clear it.",
-		Value: dist, Limit: need, Pos: o.Pos})
-}
-
-// points are the vertices of a line.
-func (l *laidLine) points() []ground.Point {
-	var out []ground.Point
-	for _, v := range l.fence.Line {
-		out = append(out, v.At)
-	}
-	return out
 }
 
 // nearerUtilities lays out a run that the tolerance zones of buried utilities

@@ -157,7 +157,7 @@ func (p *planner) stakesOf(s SetSpec) []int {
 
 // family is the fence that a stretch is a part of.
 func family(fence string) string {
-	name, _, _ := strings.Cut(fence, ", stretch ")
+	name, _, _ := strings.Cut(fence, stretchOf)
 	return name
 }
 

@@ -138,7 +138,9 @@ type FenceSpec struct {
 	Start     string // "", or the end or corner that layout starts from
 	Tolerance measure.Length
 	PostPrice measure.Length // added length that a corner post is worth
-	JogSide   string
+	JogSide   string         // inward, outward, left, right; "" where either serves
+	// Reach is how far beyond a keep-out a jog leaves and returns; 0 is a bay.
+	Reach measure.Length
 }
 
 // Inset is how far inside the lot line a leg's post centres stand, or, with
@@ -219,7 +221,8 @@ type GateSpec struct {
 	HingeGap, LatchGap, MiddleGap, LeafThick, PinOffset measure.Length
 }
 
-// ObstacleSpec is one entry of obstacles.
+// ObstacleSpec is one entry of obstacles. Without At it is the tree or the
+// obstacle that was surveyed under its name.
 type ObstacleSpec struct {
 	Pos    source.Pos
 	Name   string
@@ -230,6 +233,8 @@ type ObstacleSpec struct {
 	Radius measure.Length
 	Clear  measure.Length
 	Pass   string // shift, jog, stop, "" where left to the plan
+	Role   string // root, buried: in the ground; else it stands above it
+	Reach  measure.Length
 }
 
 // SetSpec is one entry of set: what has become of stakes in the ground. Stakes

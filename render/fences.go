@@ -18,7 +18,7 @@ func (s *plot) drawFences() {
 				s.labels.avoidPath(seen.pts, penFence.Width)
 			}
 		}
-		s.use("proposed fence: "+f.Name, swatch(penFence))
+		s.use("proposed fence: "+f.Whole(), swatch(penFence))
 	}
 }
 

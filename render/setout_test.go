@@ -301,6 +301,24 @@ func TestStringStakesStayInTheLot(t *testing.T) {
 	assert.Equal(t, "nail in the wall", s.beyond(ground.Point{E: 15, N: 9.9}, north))
 }
 
+// A string stake stands short of a tree or an obstacle in the line of its leg;
+// the key shows and names both, and none that stands away from the fence.
+func TestStringStakesStandShortOfThings(t *testing.T) {
+	p := yardPlan(measure.Metres)
+	p.Obstacles = []plan.Obstacle{{Name: "boulder", At: ground.Point{E: 0.3, N: 15}, Radius: 300 * measure.Millimetre}}
+	p.Survey.Features = append(p.Survey.Features,
+		survey.Feature{Role: survey.RoleTree, Name: "oak", Form: survey.Spot, Shape: ground.Line{{E: 29.7, N: 15.53}}, Radius: 150 * measure.Millimetre},
+		survey.Feature{Role: survey.RoleTree, Name: "far", Form: survey.Spot, Shape: ground.Line{{E: 15, N: 5}}, Radius: 150 * measure.Millimetre})
+	pages, err := SetOut(p)
+	require.NoError(t, err)
+	texts := allTexts(pages)
+	assert.Contains(t, texts, "390 mm, before boulder", "0.4 m to its edge, less 10 mm")
+	assert.Contains(t, texts, "no room before tree oak")
+	assert.Contains(t, texts, "boulder")
+	assert.Contains(t, texts, "oak")
+	assert.NotContains(t, texts, "far")
+}
+
 // Ground that falls 3 m on a run of 24 m: each level metre is √(1 + 1/64) along
 // it.
 func TestDropGivesBothDistances(t *testing.T) {

@@ -24,6 +24,7 @@ func (s *setOut) drawKey(d *ink.Drawing, place rect) {
 	k.scale = int(k.view.scale)
 	d.Stroke(layerSheet, "key", ink.Rect(place.x, place.y, place.w, place.h), penRule)
 	s.keySite(k)
+	k.keyThings()
 	k.keyFences()
 	s.keyMarks(k)
 	s.keyRuns(k)
@@ -81,6 +82,48 @@ func (s *setOut) keySite(k *plot) {
 		k.d.Stroke(layerSite, "building "+f.Name, ink.Polygon(pts...), penBuilding)
 		k.labels.avoidPath(closed(pts), penBuilding.Width)
 		k.labels.inside("building "+f.Name, drawnText(f.Name, capsSmall, black), middleOf(pts))
+	}
+}
+
+// besideFence is how near to a fence line, in metres, a tree or an obstacle is
+// one that the crew looks for: about a bay.
+const besideFence = 3.0
+
+// keyThings draws the trees and obstacles beside the fences, to scale, and names
+// them.
+func (k *plot) keyThings() {
+	k.things = countThings(k.plan)
+	near := func(at ground.Point, radius float64) bool {
+		for _, f := range k.plan.Fences {
+			for i := 1; i < len(f.Line); i++ {
+				if (ground.Line{f.Line[i-1].At, f.Line[i].At}).Nearest(at).Dist < radius+besideFence {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	draw := func(subject, name string, place ground.Point, radius float64, symbol func(d *ink.Drawing, subject string, at ink.Pt, r float64)) {
+		at := k.view.at(place)
+		if !k.page.drawing.holds(at) || !near(place, radius) {
+			return
+		}
+		r := k.view.mm(radius)
+		symbol(k.d, subject, at, r)
+		k.labels.avoid(ink.Box{Center: at, W: 2*r + 2, H: 2*r + 2})
+		k.nameThing(subject, name, at, r+1)
+	}
+	for _, f := range k.plan.Survey.Features {
+		switch {
+		case len(f.Shape) == 0 || f.Form != survey.Spot:
+		case f.Role == survey.RoleTree:
+			draw("tree "+f.Name, f.Name, f.Shape[0], f.Radius.Metres(), tree)
+		case f.Role == survey.RoleObstacle:
+			draw("obstacle "+f.Name, f.Name, f.Shape[0], f.Radius.Metres(), obstacle)
+		}
+	}
+	for _, o := range k.plan.Obstacles {
+		draw("obstacle "+o.Name, o.Name, o.At, o.Radius.Metres(), obstacle)
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"stakerow/plan"
 	"stakerow/survey"
@@ -49,7 +50,7 @@ func (s *setOut) stringTable(width float64) block {
 		t.cells = append(t.cells, cells)
 	}
 	b := t.block("Strings", width)
-	b.top = append([]row{fieldRow("A string stake stands in the line of its leg, %s past the corner. Where the lot ends sooner the table says so: nothing goes into the neighbour's ground unasked. Left and right are seen walking from the first stake to the last.",
+	b.top = append([]row{fieldRow("A string stake stands in the line of its leg, %s past the corner. Where the lot ends or something stands sooner the table says so: nothing goes into the neighbour's ground unasked. Left and right are seen walking from the first stake to the last.",
 		s.tape(s.choose(pastCornerFeet, pastCornerMetres)))}, b.top...)
 	return b
 }
@@ -141,18 +142,50 @@ func (s *setOut) beyond(at ground.Point, u ground.Vector) string {
 	want := s.choose(pastCornerFeet, pastCornerMetres)
 	toLot := s.reach(at, u, s.lotWalls())
 	toWall := s.reach(at, u, s.buildingWalls())
-	if toWall < want.Metres() && toWall <= toLot {
+	thing, toThing := s.standsAhead(at, u)
+	if toWall < want.Metres() && toWall <= min(toLot, toThing) {
 		return "nail in the wall"
+	}
+	if toThing < want.Metres() && toThing <= toLot {
+		return s.shortOf(toThing, "no room before "+thing, "before "+thing)
 	}
 	if toLot >= want.Metres() {
 		return s.tape(want)
 	}
+	return s.shortOf(toLot, "no room in the lot", "in the lot")
+}
+
+// shortOf says how far a stake can stand where there is room for so many
+// metres.
+func (s *setOut) shortOf(metres float64, none, why string) string {
 	step := s.choose(measure.Inch, 10*measure.Millimetre)
-	room := (measure.FromMetres(toLot) - step) / step * step
+	room := (measure.FromMetres(metres) - step) / step * step
 	if room < 4*step {
-		return "no room in the lot"
+		return none
 	}
-	return s.small(room) + ", in the lot"
+	return s.small(room) + ", " + why
+}
+
+// standsAhead is the first tree or obstacle that a line meets, and how far off
+// in metres; +Inf where it meets none.
+func (s *setOut) standsAhead(at ground.Point, u ground.Vector) (name string, metres float64) {
+	metres = math.Inf(1)
+	meet := func(what string, middle ground.Point, radius measure.Length) {
+		for _, p := range ground.LineCircleIntersection(at, u, middle, radius.Metres()) {
+			if d := p.Sub(at).Dot(u); d >= 0 && d < metres {
+				name, metres = what, d
+			}
+		}
+	}
+	for _, f := range s.plan.Survey.Features {
+		if (f.Role == survey.RoleTree || f.Role == survey.RoleObstacle) && f.Form == survey.Spot && len(f.Shape) > 0 {
+			meet(strings.TrimSpace(string(f.Role)+" "+f.Name), f.Shape[0], f.Radius)
+		}
+	}
+	for _, o := range s.plan.Obstacles {
+		meet(o.Name, o.At, o.Radius)
+	}
+	return name, metres
 }
 
 // wall is one straight piece of an outline.

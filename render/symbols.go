@@ -23,10 +23,16 @@ func postSymbol(d *ink.Drawing, subject string, kind plan.PostKind, at ink.Pt, a
 	d.Stroke(layerStakes, subject, shape, penSymbol)
 }
 
+// mostTurn is how far a symbol turns with the fence: at twice as much a square
+// would be half way to a lozenge.
+const mostTurn = math.Pi / 12
+
 // postShape is the symbol of each kind of post: round for line posts, square
 // for terminal posts, a lozenge for gate posts; filled where it is set first.
+// They turn with the fence, but never so far that one looks like another.
 func postShape(kind plan.PostKind, at ink.Pt, angle, scale float64) (ink.Path, ink.Color) {
 	lineSize, fixedSize := lineSymbol*scale, fixedSymbol*scale
+	angle = min(max(math.Remainder(angle, math.Pi/2), -mostTurn), mostTurn)
 	square := func(size, turn float64) ink.Path {
 		return ink.Box{Center: at, W: size, H: size, Angle: angle + turn}.Path()
 	}

@@ -58,7 +58,7 @@ func TestTheExamplesInTheHelpAreRead(t *testing.T) {
 // The keys that the job's page lists besides go where they are said to go.
 func TestTheFurtherKeysInTheHelpAreRead(t *testing.T) {
 	whole := indented(t, "job", "title:", "Lengths")
-	tee := indented(t, "job", "- name: pen", "More keys of a gate")
+	tee := indented(t, "job", "- name: pen", "An obstacle")
 	read, err := job.Read("help.yaml", []byte(strings.Replace(whole, "obstacles:", shifted(tee, "  ")+"\nobstacles:", 1)))
 	require.NoError(t, err)
 	require.Len(t, read.Spec.Fences, 2)

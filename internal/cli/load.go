@@ -54,9 +54,6 @@ func loadJob(path string, data []byte, needsLot bool) (loaded, error) {
 	if err != nil {
 		return loaded{}, err
 	}
-	if err := unserved(j.Spec); needsLot && err != nil {
-		return loaded{}, err
-	}
 	notes, inputs, err := readNotes(filepath.Dir(path), j)
 	if err != nil {
 		return loaded{}, err

@@ -9,7 +9,7 @@ import (
 	"stakerow/survey/measure"
 )
 
-var fenceKeys = [...]string{"name", "build", "path", "ends", "inset", "face_inset", "drop", "gates", "start", "wall_gap", "tolerance", "post_price", "jog_side"}
+var fenceKeys = [...]string{"name", "build", "path", "ends", "inset", "face_inset", "drop", "gates", "start", "wall_gap", "tolerance", "post_price", "jog_side", "reach"}
 
 // fences are read once for their names, so that a tee may be on a later one.
 func (r *reader) fences(n *node, builds []plan.Build) []plan.FenceSpec {
@@ -74,7 +74,8 @@ func (r *reader) fence(n *node, builds []plan.Build) (plan.FenceSpec, bool) {
 	f.WallGap = r.length(t.get("wall_gap"), "wall_gap", r.either(measure.Inch, 25*measure.Millimetre), notNegative)
 	f.Start = r.start(t.get("start"))
 	f.Tolerance = r.length(t.get("tolerance"), "tolerance", r.tolerance(build), positive)
-	f.PostPrice = r.length(t.get("post_price"), "post_price", 0, notNegative)
+	f.PostPrice = r.length(t.get("post_price"), "post_price", r.postPrice(), notNegative)
+	f.Reach = r.length(t.get("reach"), "reach", 0, positive)
 	f.JogSide = r.word(t.get("jog_side"), "jog_side", "", "inward", "outward", "left", "right")
 	for _, g := range r.items(t.get("gates"), "gates", false) {
 		if gate, ok := r.gate(g, build); ok {
@@ -92,6 +93,10 @@ func (r *reader) tolerance(b plan.Build) measure.Length {
 	}
 	return r.either(measure.Inch/2, 12*measure.Millimetre)
 }
+
+// postPrice is the added length that a corner post is worth unless the job
+// says. Our choice: what a post costs more than the fence beside it.
+func (r *reader) postPrice() measure.Length { return r.either(2*measure.Foot, 600*measure.Millimetre) }
 
 func (r *reader) knownBuild(n *node, builds []plan.Build) plan.Build {
 	s := r.name(n, "build")

@@ -172,20 +172,36 @@ func (r *reader) permit(n *node) plan.Permit {
 func (r *reader) obstacles(n *node, fences []plan.FenceSpec) []plan.ObstacleSpec {
 	var out []plan.ObstacleSpec
 	for _, it := range r.items(n, "obstacles", false) {
-		t := r.table(it, called(it, "obstacle"), "name", "on", "at", "off", "radius", "clear", "pass")
+		t := r.table(it, called(it, "obstacle"), "name", "on", "at", "off", "radius", "clear", "pass", "role", "reach")
 		if t == nil {
 			continue
 		}
 		o := plan.ObstacleSpec{Pos: it.pos, Name: r.name(t.need("name", "write name: and what it is"), "name")}
 		o.On = r.knownFence(t.need("on", "write on: and the name of the fence"), "on", fences)
-		o.At = r.place(t.need("at", "write at: and where along the fence, as in 31' 2\" from C toward B"), "at")
-		o.Off, o.Side = r.off(t.get("off"))
-		o.Radius = r.length(t.need("radius", "write radius: and half its width"), "radius", 0, positive)
-		o.Clear = r.length(t.get("clear"), "clear", 0, notNegative)
+		r.obstaclePlace(t, &o)
+		o.Reach = r.length(t.get("reach"), "reach", 0, positive)
 		o.Pass = r.word(t.get("pass"), "pass", "", "shift", "jog", "stop")
 		out = append(out, o)
 	}
 	return out
+}
+
+// obstaclePlace is where an obstacle is and how large; what was surveyed under
+// its name has both already.
+func (r *reader) obstaclePlace(t *table, o *plan.ObstacleSpec) {
+	if !t.has("at") {
+		for _, key := range []string{"off", "radius", "clear", "role"} {
+			if t.has(key) {
+				r.fail(keyOf(t.node, key), t.what+" has "+key+": and no at:", "write at: and where along the fence, as in 31' 2\" from C toward B; without it, it is what was surveyed under that name")
+			}
+		}
+		return
+	}
+	o.At = r.place(t.get("at"), "at")
+	o.Off, o.Side = r.off(t.get("off"))
+	o.Radius = r.length(t.need("radius", "write radius: and half its width"), "radius", 0, positive)
+	o.Clear = r.length(t.get("clear"), "clear", 0, notNegative)
+	o.Role = r.word(t.get("role"), "role", "", "root", "buried", "trunk", "tree", "boulder", "box")
 }
 
 // off is how far off the fence line an obstacle lies, and to which side.

@@ -34,6 +34,7 @@ func Sketch(title string, units measure.Units, site survey.Site) (plan.Spec, err
 			Insets:    []plan.Inset{{By: r.either(12*measure.Inch, 300*measure.Millimetre)}},
 			WallGap:   r.either(measure.Inch, 25*measure.Millimetre),
 			Tolerance: r.tolerance(b),
+			PostPrice: r.postPrice(),
 		})
 	}
 	return s, nil
