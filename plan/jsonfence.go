@@ -83,6 +83,7 @@ type runForm struct {
 	ClosingBay    int            `json:"closing_bay"`
 	LeftToClose   measure.Length `json:"left_to_close"`
 	Tolerance     measure.Length `json:"tolerance"`
+	NoLess        bool           `json:"no_less,omitempty"`
 	Naive         naiveForm      `json:"naive"`
 	KeepOuts      []keepOutForm  `json:"keep_outs"`
 	Curve         *arcForm       `json:"curve"`
@@ -109,7 +110,7 @@ type keepOutForm struct {
 func formOfRun(r Run) runForm {
 	return runForm{Run: r.Number, Fence: r.Fence, From: r.From, To: r.To, Length: r.Length, Marks: r.Marks, Rest: r.Rest,
 		EndAllowances: r.Ends, Layout: r.Layout, Bays: survey.Listed(r.Bays), CutBays: len(r.CutBays), Start: r.Start,
-		ClosingBay: r.Closing, LeftToClose: r.LeftToClose, Tolerance: r.Tolerance, Naive: naiveForm(r.Naive),
+		ClosingBay: r.Closing, LeftToClose: r.LeftToClose, Tolerance: r.Tolerance, NoLess: r.NoLess, Naive: naiveForm(r.Naive),
 		KeepOuts: forms(r.KeepOuts, func(k KeepOut) keepOutForm { return keepOutForm(k) }),
 		Curve:    formOfArc(r.Arc), Jog: r.Jog, FromM: r.FromM, ToM: r.ToM,
 		Cut: forms(r.CutBays, func(i int) int { return i + 1 }), Drop: r.Drop, Why: r.Why}
@@ -119,7 +120,7 @@ func (f runForm) runValue() Run {
 	return Run{Number: f.Run, Fence: f.Fence, From: f.From, To: f.To, FromM: f.FromM, ToM: f.ToM, Length: f.Length,
 		Marks: f.Marks, Rest: f.Rest, Ends: f.EndAllowances, Layout: f.Layout, Bays: survey.Unlisted(f.Bays),
 		CutBays: values(f.Cut, func(i int) int { return i - 1 }), Start: f.Start, Closing: f.ClosingBay,
-		LeftToClose: f.LeftToClose, Tolerance: f.Tolerance, Naive: Naive(f.Naive),
+		LeftToClose: f.LeftToClose, Tolerance: f.Tolerance, NoLess: f.NoLess, Naive: Naive(f.Naive),
 		KeepOuts: values(f.KeepOuts, func(k keepOutForm) KeepOut { return KeepOut(k) }),
 		Arc:      f.Curve.arc(), Jog: f.Jog, Drop: f.Drop, Why: f.Why}
 }

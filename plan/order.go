@@ -119,7 +119,7 @@ func (p *planner) setRun(l *laidLine, r *laidRun) {
 		return
 	}
 	line := p.lineStakes(l, r)
-	left := fmt.Sprintf("%s centre to centre, within %s either way", p.say.length(r.LeftToClose), p.say.small(r.Tolerance))
+	left := fmt.Sprintf("%s centre to centre, %s", p.say.length(r.LeftToClose), r.Within(p.say.small(r.Tolerance)))
 	if len(line) == 0 {
 		p.do(ends, "Run %d is a single bay from %s to %s: it must measure %s.", r.Number, zero, far, left)
 		return
@@ -131,6 +131,22 @@ func (p *planner) setRun(l *laidLine, r *laidRun) {
 	}
 	p.do(line, "Run %d: hold the tape's zero on the centre of %s and set %s.%s The closing bay, from %s to %s, must be left %s.%s",
 		r.Number, zero, p.distancesNamed(r, line), p.curveNamed(r), last, far, left, other)
+}
+
+// Within words how far a closing bay may be off its figure by that much.
+func (r Run) Within(much string) string {
+	if r.NoLess {
+		return "or up to " + much + " more, never less"
+	}
+	return "within " + much + " either way"
+}
+
+// OffSign is the sign of what a closing bay may be off: ± or +.
+func (r Run) OffSign() string {
+	if r.NoLess {
+		return "+"
+	}
+	return "±"
 }
 
 // curveNamed says what the distances along a curved run are in a straight line,

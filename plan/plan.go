@@ -162,7 +162,8 @@ type Run struct {
 	Start       string         // "from" or "to"
 	Closing     int            // which bay closes, counted from 1 at the zero
 	LeftToClose measure.Length // what must be left there, centre to centre
-	Tolerance   measure.Length
+	Tolerance   measure.Length // how far that may be off
+	NoLess      bool           // a whole panel closes between posts: off means wider, never narrower
 	Naive       Naive
 	KeepOuts    []KeepOut
 	Arc         *ground.Arc

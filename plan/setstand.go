@@ -170,6 +170,8 @@ func (p *planner) wideAsBuilt(l *laidLine, r *laidRun) {
 func (r *laidRun) closeRun(mark measure.Length) {
 	r.Closing = len(r.Bays)
 	r.LeftToClose = measure.Length(r.Bays[len(r.Bays)-1])*mark + r.Rest
+	last := len(r.Bays) - 1
+	r.NoLess = r.Layout == layoutPanels && r.problem.Short == 0 && !slices.Contains(r.CutBays, last)
 }
 
 // startBetween is the zero of a run: of one that a held post ends, what it is of

@@ -377,7 +377,7 @@ func (v rowView) chainRoom() float64 {
 // closingTag says what must be left at a run's end.
 func (v rowView) closingTag(i int) tag {
 	r := v.s.spans[i].run
-	text := fmt.Sprintf("leave %s ± %s", v.tape(r.LeftToClose), v.plan.Units.Small(r.Tolerance))
+	text := fmt.Sprintf("leave %s %s %s", v.tape(r.LeftToClose), r.OffSign(), v.plan.Units.Small(r.Tolerance))
 	return tag{subject: v.spanSubject(i), text: "closes here: " + text, alone: "closes " + v.between(i) + ": " + text, color: rust, at: v.middle(i)}
 }
 

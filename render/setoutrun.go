@@ -213,8 +213,8 @@ func (s *setOut) runWords(r plan.Run) []row {
 	case r.Layout == "filler":
 		rows = append(rows, row{text: "One filler bay: cut it to what is measured there.", caps: capsField})
 	case len(r.Bays) > 0:
-		rows = append(rows, row{text: fmt.Sprintf("Closing bay, to %s: must be left %s, within %s either way. If not, stop and look for the slip; do not share it out.",
-			stakeName(far), s.tape(straight(r, r.LeftToClose)), s.small(r.Tolerance)), caps: capsField})
+		rows = append(rows, row{text: fmt.Sprintf("Closing bay, to %s: must be left %s, %s. If not, stop and look for the slip; do not share it out.",
+			stakeName(far), s.tape(straight(r, r.LeftToClose)), r.Within(s.small(r.Tolerance))), caps: capsField})
 	}
 	if r.Arc != nil {
 		rows = append(rows, row{text: fmt.Sprintf("A curve of radius %s to the post centres: distances are taped straight from the zero, bays straight from the post before; swing both.",

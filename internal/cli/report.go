@@ -142,7 +142,7 @@ func closingText(p plan.Plan, r plan.Run) string {
 	if r.Layout == "none" || r.LeftToClose == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s ± %s", p.Units.Tape(r.LeftToClose, p.Mark), p.Units.Small(r.Tolerance))
+	return fmt.Sprintf("%s %s %s", p.Units.Tape(r.LeftToClose, p.Mark), r.OffSign(), p.Units.Small(r.Tolerance))
 }
 
 func printComparison(w io.Writer, p plan.Plan) {
