@@ -24,8 +24,9 @@ func naive(r Run, nominal int, u measure.Units, mark measure.Length) Naive {
 		zeroStake, farStake = r.To, r.From
 	}
 	n.Text = fmt.Sprintf("starting at stake %s with full %s bays would ", farStake, u.Tape(bay, mark))
-	// What is under a mark cannot be set out and is no bay.
-	if left := divided % bay; left >= mark {
+	// What is under a mark cannot be set out: it is no bay, nor is a bay that
+	// lacks no more than that a shorter one.
+	if left := divided % bay; left >= mark && bay-left >= mark {
 		n.Left = left + near
 		n.Text += fmt.Sprintf("leave %s at stake %s", u.Tape(n.Left, mark), zeroStake)
 	} else {

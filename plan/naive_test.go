@@ -28,6 +28,8 @@ func TestNaive(t *testing.T) {
 			Naive{From: "to", Left: 70 * mark, Text: "starting at stake 2 with full 8′ 0″ bays would leave 8-3/4″ at stake 1"}},
 		{"even, but for what no tape shows", Run{From: "1", To: "2", Start: "from", Length: 24*measure.Foot + mark/2}, 8 * foot,
 			Naive{From: "to", Text: "starting at stake 2 with full 8′ 0″ bays would come out even at stake 1"}},
+		{"even, but for what no tape shows missing", Run{From: "1", To: "2", Start: "from", Length: 24*measure.Foot - mark/2}, 8 * foot,
+			Naive{From: "to", Text: "starting at stake 2 with full 8′ 0″ bays would come out even at stake 1"}},
 		{"a post in the way",
 			Run{From: "1", To: "2", Start: "from", Length: 20 * measure.Foot,
 				KeepOuts: []KeepOut{{From: 3 * measure.Foot, To: 5 * measure.Foot, Why: "gas line"}}}, 8 * foot,
