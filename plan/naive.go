@@ -41,6 +41,15 @@ func naive(r Run, nominal int, u measure.Units, mark measure.Length) Naive {
 	return n
 }
 
+// NotFromTheOtherEnd warns of building from the wrong end, with a space before
+// it: where that would leave a piece, or put a post where none may stand.
+func (r Run) NotFromTheOtherEnd() string {
+	if r.Naive.Left == 0 && len(r.KeepOuts) == 0 || r.Naive.Text == "" {
+		return ""
+	}
+	return " Not from the other end: " + r.Naive.Text + "."
+}
+
 // keptOutAt finds the first keep-out over a distance from a run's zero.
 func keptOutAt(keep []KeepOut, at measure.Length) (KeepOut, bool) {
 	for _, k := range keep {

@@ -125,12 +125,8 @@ func (p *planner) setRun(l *laidLine, r *laidRun) {
 		return
 	}
 	last := "stake " + line[len(line)-1]
-	other := ""
-	if r.Naive.Text != "" {
-		other = " Not from the other end: " + r.Naive.Text + "."
-	}
 	p.do(line, "Run %d: hold the tape's zero on the centre of %s and set %s.%s The closing bay, from %s to %s, must be left %s.%s",
-		r.Number, zero, p.distancesNamed(r, line), p.curveNamed(r), last, far, left, other)
+		r.Number, zero, p.distancesNamed(r, line), p.curveNamed(r), last, far, left, r.NotFromTheOtherEnd())
 }
 
 // Within words how far a closing bay may be off its figure by that much.

@@ -97,9 +97,7 @@ func (s *setOut) stepText(step plan.Step) string {
 		}
 		zero, _ := r.ZeroAndFar()
 		words := fmt.Sprintf("Run %d: set %s from the zero at %s, by the table.", r.Number, fromTo(step.Stakes), stakeName(zero))
-		if r.Naive.Text != "" {
-			words += " Not from the other end: " + r.Naive.Text + "."
-		}
+		words += r.NotFromTheOtherEnd()
 		return words
 	}
 	return step.Do
