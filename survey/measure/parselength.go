@@ -117,7 +117,7 @@ func refuseLength(s, text string) error {
 	if len(text) > 200 {
 		return &ReadError{quoted(s) + " is too long for a length", `write one, such as 42' 3-1/2" or 12.89 m`}
 	}
-	if before, after, comma := strings.Cut(text, ","); comma {
+	if before, after, comma := strings.Cut(text, ","); comma && betweenDigits(before, after) {
 		joined := strings.TrimSpace(before + strings.ReplaceAll(after, ",", ""))
 		pointed := strings.TrimSpace(before) + "." + strings.TrimSpace(after)
 		c := &scanner{s: after}
@@ -134,6 +134,14 @@ func refuseLength(s, text string) error {
 		return &ReadError{quoted(s) + " has a plus sign", "write the length without it"}
 	}
 	return nil
+}
+
+// betweenDigits reports whether what was cut at a comma is figures on both sides
+// of it.
+func betweenDigits(before, after string) bool {
+	digit := func(b byte) bool { return '0' <= b && b <= '9' }
+	before, after = strings.TrimSpace(before), strings.TrimSpace(after)
+	return before != "" && after != "" && digit(before[len(before)-1]) && digit(after[0])
 }
 
 // scanTerms reads quantities with their units to the end of the text.
