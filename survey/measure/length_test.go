@@ -74,6 +74,7 @@ func TestParseLengthRefuses(t *testing.T) {
 		`12 m 40`:                       `write 12 m 40 mm`,
 		`12,89 m`:                       `write 12.89 m`,
 		`1,250.5 ft`:                    `write 1250.5 ft`,
+		`free, 12 in`:                   `write a length such as`,
 		`12,890 mm`:                     `write 12890 mm, or 12.890 mm where the comma is a decimal point`,
 		`12`:                            `write 12', 12" or 12 m`,
 		``:                              `write one, such as`,
