@@ -161,11 +161,12 @@ func TestFencesKeepClearOfHydrants(t *testing.T) {
 // a hydrant 1.5 m away on the diagonal, inside its 3 ft; one behind the gate it
 // does not come nearer to.
 func TestLeavesKeepClearOfHydrants(t *testing.T) {
-	at := func(e, n float64) []survey.Finding {
+	thick := func(e, n float64, radius measure.Length) []survey.Finding {
 		p := gated()
-		p.Survey.Features = []survey.Feature{{Role: survey.RoleUtility, Name: "hydrant", Form: survey.Spot, Shape: ground.Line{en(e, n)}}}
+		p.Survey.Features = []survey.Feature{{Role: survey.RoleUtility, Name: "hydrant", Form: survey.Spot, Shape: ground.Line{en(e, n)}, Radius: radius}}
 		return byRule(check.Run(p, plan.Rules{}, nil), "hydrant")
 	}
+	at := func(e, n float64) []survey.Finding { return thick(e, n, 0) }
 	const diagonal = 1.5 * 0.70710678118654752
 	found := at(4+diagonal, 0.03+diagonal)
 	require.Len(t, found, 1, "the fence itself keeps 1.09 m less half a post")
@@ -173,4 +174,5 @@ func TestLeavesKeepClearOfHydrants(t *testing.T) {
 	assert.Contains(t, found[0].Text, "a leaf of gate walk opens to")
 	assert.Empty(t, at(4+1.4*diagonal, 0.03+1.4*diagonal), "1.1 m is clear")
 	assert.Len(t, at(4.5, -0.5), 1, "behind the gate the fence alone is told")
+	assert.Len(t, thick(4.5, -0.5, 100*mm), 1, "and of a hydrant 200 mm across too: shut and open count from its edge")
 }

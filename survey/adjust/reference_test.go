@@ -181,6 +181,24 @@ func TestCriticalValues(t *testing.T) {
 	assert.Zero(t, limit(0))
 }
 
+// Of three readings of one length two agree and one stands off by 3.1 standard
+// deviations: chi-square is 3.1²·2/3 = 6.407, over the 5.991 of two readings to
+// spare, though no |w| is over 2.532. Without the odd one nothing is left of
+// it; without one of the two 3.1²/2 = 4.805, over the 3.841 of the one reading
+// then to spare.
+func TestOnlyTheOddOneExplains(t *testing.T) {
+	const sd = 0.01
+	p := Problem{Points: 2, Obs: append(fixed(0, 0, 0), Observation{Kind: Direction, P: [3]int{0, 1}})}
+	odd := len(p.Obs)
+	p.Obs = append(p.Obs, dist(0, 1, 20, sd), dist(0, 1, 20+3.1*sd, sd), dist(0, 1, 20+3.1*sd, sd))
+	s, err := Solve(p)
+	require.NoError(t, err)
+	assert.Equal(t, 2, s.Redundancy)
+	assert.InDelta(t, 6.407, s.Chi2, 0.001)
+	assert.True(t, s.Ambiguous)
+	assert.Equal(t, []int{odd}, s.Candidates)
+}
+
 // COGO-CIRCLE-CIRCLE: J. Squire, UMBC, sample output of circle_circle.
 func TestTwoTapes(t *testing.T) {
 	p := Problem{Points: 3, Obs: append(fixed(0, -0.1, -0.2), fixed(1, 2, 1)...)}
