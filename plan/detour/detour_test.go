@@ -128,6 +128,23 @@ func TestSeveralThings(t *testing.T) {
 	assert.NotEmpty(t, met)
 }
 
+// A wall that ends 5 mm too near the line is gone round, whichever end of it
+// comes first; one that ends at its distance lets the line pass.
+func TestEitherEndOfAWallIsKeptOff(t *testing.T) {
+	const keep = 1.3
+	for _, over := range []float64{0.005, -0.005} {
+		end, other := ground.Point{E: 5, N: over - keep}, ground.Point{E: 5, N: -20}
+		for _, spine := range []ground.Line{{end, other}, {other, end}} {
+			p := along([]float64{0}, []float64{10}, 0.6, Thing{Name: "wall", Spine: spine, Keep: keep})
+			if over > 0 {
+				assert.Positive(t, found(t, p).Points[1].N)
+				continue
+			}
+			assert.Empty(t, newScene(p).metBy(p.Old))
+		}
+	}
+}
+
 func TestWhatBlocks(t *testing.T) {
 	tree := disc(5, 0, 1)
 	shed, pond := box(4, 1, 6, 40, 0.2), box(4, -40, 6, -1, 0.2)

@@ -92,6 +92,18 @@ func TestUnsureMarksServeOnlyWhereNeeded(t *testing.T) {
 	assert.Equal(t, [2]int{0, 2}, ties.Marks)
 }
 
+// Four marks in the four quarters, each as far: four pairs cross square, and the
+// first two marks tie and the next checks.
+func TestOfEqualPairsTheFirstMarksTie(t *testing.T) {
+	marks := []Mark{
+		{"A", ground.Point{E: 10}, true}, {"B", ground.Point{N: 10}, true}, {"C", ground.Point{E: -10}, true}, {"D", ground.Point{N: -10}, true},
+	}
+	ties, ok := NewNet(marks, exact, crewTape, 30, nil).Tie(ground.Point{})
+	require.True(t, ok)
+	assert.Equal(t, [2]int{0, 1}, ties.Marks)
+	assert.Equal(t, 2, ties.Check)
+}
+
 func TestPlaceThatIsAMark(t *testing.T) {
 	g := yard(0, 0)
 	net := NewNet(g.marks, g.cross, crewTape, 35, nil)
