@@ -29,7 +29,7 @@ func makePlan(t *testing.T, spec Spec) Plan {
 }
 
 // backFence runs D, A, B, C, 300 mm inside a lot of 30 by 40 m: leg A–B is
-// 29.4 m long, walked east, the lot on its right, from M 39.7 m.
+// 29.4 m long, walked east, the lot on its right, from M 39.4 m.
 func backFence(gates ...GateSpec) FenceSpec {
 	f := testFence("back", 300*mm, atPoints("D", "A", "B", "C")...)
 	f.Gates = gates
@@ -120,6 +120,27 @@ func TestGatesShareAPost(t *testing.T) {
 	shared := stakeNumbered(t, p, p.Gates[0].Posts[1])
 	assert.Equal(t, PostHinge, shared.Kind, "it carries the second gate's leaf")
 	assert.Empty(t, shared.On, "it stands between two openings")
+}
+
+// Posts of 100 mm of two gates may stand face to face, and not a mark nearer; a
+// post that falls half a mark, 2.5 mm, short of a corner's stands on it.
+func TestGatesAtTheirLimits(t *testing.T) {
+	one := testGate("one", fromToward(5*measure.Metre, "A", "B"))
+	one.To = "near" // its far post stands 6.1 m from A
+	two := func(d measure.Length) GateSpec {
+		return placeOf(testGate("two", fromToward(d, "A", "B")), func(g *GateSpec) { g.To = "near" })
+	}
+	p := makePlan(t, testSpec(backFence(one, two(6200*mm))))
+	require.Len(t, p.Gates, 2)
+	assert.NotEqual(t, p.Gates[0].Posts[1], p.Gates[1].Posts[0], "face to face")
+
+	_, err := Make(rectangularSite(30, 40), testSpec(backFence(one, two(6195*mm))))
+	require.ErrorContains(t, err, `gate "two" overlaps gate "one" by 0.005 m`)
+
+	last := placeOf(testGate("last", fromToward(28300*mm, "A", "B")), func(g *GateSpec) { g.To = "near" })
+	p, err = Make(rectangularSite(30.0025, 40), testSpec(backFence(last))) // B is 29.4025 m from A
+	require.NoError(t, err)
+	assert.Equal(t, inMetres(39.4+29.4025), stakeNumbered(t, p, p.Gates[0].Posts[1]).M, "on the corner post, half a mark on")
 }
 
 func TestGatesThatCannotStand(t *testing.T) {

@@ -112,28 +112,29 @@ func TestFiveThousandStakes(t *testing.T) {
 			}
 		}
 		require.Contains(t, list, "line post is numbered")
+		inList := stakesListed(list)
 		for _, st := range p.Stakes {
 			if st.Kind != plan.PostLine && !shown[st.Number] {
-				require.True(t, inList(list, st.Number), "%s: stake %s is neither numbered nor listed", paper, st.Number)
+				require.True(t, inList[st.Number], "%s: stake %s is neither numbered nor listed", paper, st.Number)
 			}
 		}
 	}
 }
 
-// inList reports whether a list tells a stake alone or in a row of them.
-func inList(list, number string) bool {
-	n, _ := strconv.Atoi(number)
+// stakesListed are the stakes that a list tells, alone or in a row of them.
+func stakesListed(list string) map[string]bool {
+	out := map[string]bool{}
 	for _, m := range regexp.MustCompile(`stakes? (\d+)(?: to (\d+))?`).FindAllStringSubmatch(list, -1) {
 		from, _ := strconv.Atoi(m[1])
 		to := from
 		if m[2] != "" {
 			to, _ = strconv.Atoi(m[2])
 		}
-		if from <= n && n <= to {
-			return true
+		for n := from; n <= to; n++ {
+			out[strconv.Itoa(n)] = true
 		}
 	}
-	return false
+	return out
 }
 
 // Bars: none; near-linear in the stakes.

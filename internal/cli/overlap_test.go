@@ -55,11 +55,15 @@ func assertClear(t *testing.T, d ink.Drawing, where ...any) {
 	if d.Subject == "elevations" {
 		lines = nil // words may stand on a fence seen from the front
 	}
+	boxes := make([]ink.Box, len(texts))
+	for i, op := range texts {
+		boxes[i] = op.Text.Box().Grow(-texture)
+	}
 	for i, a := range texts {
-		box := a.Text.Box().Grow(-texture)
+		box := boxes[i]
 		assert.True(t, box.Within(edge), "%v: %q leaves the sheet", where, a.Text.S)
-		for _, b := range texts[i+1:] {
-			assert.False(t, box.Overlaps(b.Text.Box().Grow(-texture)), "%v: %q lies on %q", where, a.Text.S, b.Text.S)
+		for k := i + 1; k < len(texts); k++ {
+			assert.False(t, box.Overlaps(boxes[k]), "%v: %q lies on %q", where, a.Text.S, texts[k].Text.S)
 		}
 		if a.Layer != "labels" {
 			continue
