@@ -250,6 +250,20 @@ func baseOf(number string) int {
 	return n
 }
 
+// CompareNumbers orders the numbers of stakes as they are counted: 7, 7A, 7B, 8;
+// those of existing posts come after.
+func CompareNumbers(a, b string) int {
+	order := func(number string) (existing, letters int) {
+		if strings.HasPrefix(number, existingPrefix) {
+			existing, number = 1, strings.TrimPrefix(number, existingPrefix)
+		}
+		return existing, len(strings.TrimLeft(number, "0123456789"))
+	}
+	existingA, lettersA := order(a)
+	existingB, lettersB := order(b)
+	return cmp.Or(cmp.Compare(existingA, existingB), cmp.Compare(baseOf(a), baseOf(b)), cmp.Compare(lettersA, lettersB), cmp.Compare(a, b))
+}
+
 // nextLetter is a number with the first of A, B, … Z, AA, … that was not given.
 func nextLetter(base string, given map[string]bool) string {
 	for n := 1; ; n++ {

@@ -9,10 +9,12 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"testing"
 
 	"stakerow/internal/cli"
+	"stakerow/plan"
 	"stakerow/survey"
 
 	"github.com/stretchr/testify/assert"
@@ -180,6 +182,41 @@ func TestDrawGivesTheBytesOfPlan(t *testing.T) {
 			require.NoError(t, err)
 			assert.True(t, bytes.Equal(first, second), "%s: %s differs", name, e.Name())
 		}
+	}
+}
+
+// A plan read back from plan.json prints as the same plan.json: what is drawn
+// from it is drawn of the whole plan. The samples have jogs, stretches, zones
+// and set posts among them, so that none of these goes unread.
+func TestEveryPlanIsReadBackWhole(t *testing.T) {
+	var jogs, stretches, zones, set, obstacles int
+	for _, name := range sampleNames(t) {
+		data, err := os.ReadFile(filepath.Join(planSample(t, name), "plan.json"))
+		require.NoError(t, err)
+		p, err := plan.Read("plan.json", data)
+		require.NoError(t, err, name)
+		again, err := json.MarshalIndent(p, "", "  ")
+		require.NoError(t, err)
+		assert.Equal(t, string(data), string(again)+"\n", name)
+		zones, obstacles = zones+len(p.Zones), obstacles+len(p.Obstacles)
+		for _, r := range p.Runs {
+			if r.Jog {
+				jogs++
+			}
+		}
+		for _, f := range p.Fences {
+			if strings.Contains(f.Name, ", stretch ") {
+				stretches++
+			}
+		}
+		for _, s := range p.Stakes {
+			if s.State == "set" {
+				set++
+			}
+		}
+	}
+	for what, n := range map[string]int{"jogs": jogs, "stretches": stretches, "zones": zones, "set posts": set, "obstacles": obstacles} {
+		assert.Positive(t, n, "the samples have no %s", what)
 	}
 }
 

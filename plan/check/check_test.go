@@ -180,6 +180,26 @@ func TestAcceptedFindings(t *testing.T) {
 	assert.Equal(t, "the neighbour agreed in writing", found[1].Accepted)
 }
 
+// A range takes in what stands between its ends, numbered with a letter or not,
+// whichever end is named first and whether or not an end still stands.
+func TestAcceptedRangesAfterReplanning(t *testing.T) {
+	p := yard(stake("7", 0, 100*mm), stake("7A", 2, 100*mm), stake("9", 4, 100*mm), stake("10", 6, 100*mm))
+	p.Retired = []plan.Retired{{Stake: "8"}}
+	for at, want := range map[string][]string{
+		"7A": {"7A"}, "7-9": {"7", "7A", "9"}, "9-7": {"7", "7A", "9"}, "7A-9": {"7A", "9"},
+		"8-10": {"9", "10"}, "10-8": {"9", "10"}, "7A-8": {"7A"}, "6-8": nil, "8-11": nil,
+	} {
+		found := byRule(check.Run(p, plan.Rules{}, []plan.Accept{{Rule: "hole-over-line", At: at, Why: "agreed"}}), "hole-over-line")
+		var stakes []string
+		for _, f := range found {
+			if f.Accepted != "" {
+				stakes = append(stakes, f.Stakes...)
+			}
+		}
+		assert.ElementsMatch(t, want, stakes, "at: %q", at)
+	}
+}
+
 func TestEveryDigIsReminded(t *testing.T) {
 	assert.Len(t, byRule(check.Run(yard(stake("1", 0, 500*mm)), plan.Rules{}, nil), "call-before-you-dig"), 1)
 	assert.Empty(t, byRule(check.Run(yard(), plan.Rules{}, nil), "call-before-you-dig"))

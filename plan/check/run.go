@@ -166,12 +166,29 @@ func (c *checker) isAlong(f survey.Finding, a, b string) bool {
 	return s.From == a && s.To == b || s.From == b && s.To == a
 }
 
-// isBetween reports whether a finding is at one of the stakes from a to b, as
-// they are numbered.
+// isBetween reports whether a finding is at one of the stakes from a to b, either
+// way: as they stand, or by their numbers where an end is retired.
 func (c *checker) isBetween(f survey.Finding, a, b string) bool {
-	index := func(number string) int {
-		return slices.IndexFunc(c.plan.Stakes, func(s plan.Stake) bool { return s.Number == number })
+	from, to := c.stakeIndex(a), c.stakeIndex(b)
+	if from >= 0 && to >= 0 {
+		return slices.ContainsFunc(f.Stakes, func(n string) bool {
+			i := c.stakeIndex(n)
+			return min(from, to) <= i && i <= max(from, to)
+		})
 	}
-	from, to := index(a), index(b)
-	return from >= 0 && to >= 0 && slices.ContainsFunc(f.Stakes, func(n string) bool { i := index(n); return from <= i && i <= to })
+	if from < 0 && !c.isRetired(a) || to < 0 && !c.isRetired(b) {
+		return false
+	}
+	if plan.CompareNumbers(a, b) > 0 {
+		a, b = b, a
+	}
+	return slices.ContainsFunc(f.Stakes, func(n string) bool { return plan.CompareNumbers(a, n) <= 0 && plan.CompareNumbers(n, b) <= 0 })
+}
+
+func (c *checker) stakeIndex(number string) int {
+	return slices.IndexFunc(c.plan.Stakes, func(s plan.Stake) bool { return s.Number == number })
+}
+
+func (c *checker) isRetired(number string) bool {
+	return slices.ContainsFunc(c.plan.Retired, func(r plan.Retired) bool { return r.Stake == number })
 }
