@@ -96,7 +96,7 @@ func (p *planner) stretchStrings(l *laidLine) {
 		p.do(nails, "Stretch strings over the post centres.%s", wall)
 		return
 	}
-	p.do(append(stakes, withoutAny(nails, stakes)...), "Drive offset stakes %s beyond %s in the line of each leg, and stretch strings between them over the post centres.%s",
+	p.do(append(stakes, withoutAny(nails, stakes)...), "Drive offset stakes up to %s beyond %s in the line of each leg, as far as the set-out sheet's table of strings gives and never on the neighbour's ground unasked, and stretch strings between them over the post centres.%s",
 		p.say.length(beyond), stakesNamed(stakes), wall)
 }
 

@@ -37,7 +37,7 @@ func (s *setOut) choose(feet, metres measure.Length) measure.Length {
 // the corners, how far the setting string lies from the post centres, where it
 // crosses the next one.
 func (s *setOut) stringTable(width float64) block {
-	t := table{heads: []string{"", "string over\nstakes", "length,\nlevel", "string stake\nbefore the first", "string stake\nafter the last", "for setting, move\nthe string over", "the moved string crosses the next"}, bold: []int{1, 5}}
+	t := table{heads: []string{"", "string over\nstakes", "length,\nlevel", "string stake\nbefore the first", "string stake\nafter the last", "for setting, move\nthe string over", "the moved string\ncrosses the next"}, bold: []int{1, 5}}
 	legs := s.legs
 	for i, g := range legs {
 		cells := []string{tickBox, g.name(), s.tape(g.length()), "", "", "", "a curve: no string, see its run"}
