@@ -18,11 +18,10 @@ func naive(r Run, nominal int, u measure.Units, mark measure.Length) Naive {
 		return Naive{}
 	}
 	n := Naive{From: startTo}
-	zeroStake, farStake := r.From, r.To
-	if r.Start == startTo {
+	if r.StartsAtTo() {
 		n.From = startFrom
-		zeroStake, farStake = r.To, r.From
 	}
+	zeroStake, farStake := r.ZeroAndFar()
 	n.Text = fmt.Sprintf("starting at stake %s with full %s bays would ", farStake, u.Tape(bay, mark))
 	// What is under a mark cannot be set out: it is no bay, nor is a bay that
 	// lacks no more than that a shorter one.

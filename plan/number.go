@@ -104,16 +104,11 @@ func (p *planner) naiveOf(r laidRun) Naive {
 
 // onRun lists a run under each of its stakes.
 func (p *planner) onRun(l *laidLine, r Run) {
-	zero, far := r.FromM, r.ToM
-	sign := measure.Length(1)
-	if r.Start == startTo {
-		zero, far, sign = far, zero, -1
-	}
-	p.addOn(l, zero, OnRun{r.Number, 0})
+	p.addOn(l, r.Zero(), OnRun{r.Number, 0})
 	for _, d := range r.postDistances(p.spec.Mark) {
-		p.addOn(l, zero+sign*d, OnRun{r.Number, d})
+		p.addOn(l, r.along(d), OnRun{r.Number, d})
 	}
-	p.addOn(l, far, OnRun{r.Number, r.Length})
+	p.addOn(l, r.along(r.Length), OnRun{r.Number, r.Length})
 }
 
 func (p *planner) addOn(l *laidLine, m measure.Length, on OnRun) {

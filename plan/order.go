@@ -101,10 +101,8 @@ func (p *planner) setFixedPosts() {
 // setRun sets the line posts of a run from its zero, and says what must be left
 // in the closing bay.
 func (p *planner) setRun(l *laidLine, r *laidRun) {
-	zero, far := p.endNamed(r.From), p.endNamed(r.To)
-	if r.Start == startTo {
-		zero, far = far, zero
-	}
+	from, to := r.ZeroAndFar()
+	zero, far := p.endNamed(from), p.endNamed(to)
 	ends := namedOnly(r.From, r.To)
 	if p.stands(r.Run) {
 		p.do(ends, "Run %d between %s and %s stands: its posts are set, %s centre to centre from end to end by the plan.", r.Number, zero, far, p.say.length(r.Length))

@@ -105,10 +105,7 @@ func (p *planner) alongRun(run int, s Stake) measure.Length {
 			continue
 		}
 		m, _, _ := l.nearest(s)
-		if r.Start == startTo {
-			return r.ToM - m
-		}
-		return m - r.FromM
+		return r.FromZero(m)
 	}
 	return 0
 }
@@ -151,11 +148,8 @@ func (p *planner) movesOf(r Run) {
 	if len(parts) == 0 {
 		return
 	}
-	zero, far := p.endNamed(r.From), p.endNamed(r.To)
-	if r.Start == startTo {
-		zero, far = far, zero
-	}
-	p.do(stakes, "Now: move, along run %d from %s towards %s, %s.", r.Number, zero, far, listed(parts))
+	zero, far := r.ZeroAndFar()
+	p.do(stakes, "Now: move, along run %d from %s towards %s, %s.", r.Number, p.endNamed(zero), p.endNamed(far), listed(parts))
 }
 
 // stands reports a run with a layout of which every post is set.

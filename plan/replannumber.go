@@ -285,7 +285,7 @@ func (p *planner) keepRunNumbers(runs []*laidRun) {
 	exact, begun := map[ends]int{}, map[ends]int{}
 	endsOf := func(r Run) ends { return ends{family(r.Fence), r.From, r.To} }
 	begin := func(r Run) ends {
-		if r.Start == startTo {
+		if r.StartsAtTo() {
 			return ends{family(r.Fence), "", r.To}
 		}
 		return ends{family(r.Fence), r.From, ""}
@@ -326,10 +326,7 @@ func (p *planner) runAt(l *laidLine, m measure.Length) (run int, from measure.Le
 		if m < r.FromM || m > r.ToM {
 			continue
 		}
-		if r.Start == startTo {
-			return r.Number, r.ToM - m
-		}
-		return r.Number, m - r.FromM
+		return r.Number, r.FromZero(m)
 	}
 	return 0, 0
 }

@@ -339,15 +339,6 @@ func (e *earlier) runOf(s Stake) Run {
 	return Run{}
 }
 
-// along is the running distance along the fence of a place so far from the
-// run's zero.
-func (r Run) along(at measure.Length) measure.Length {
-	if r.Start == startTo {
-		return r.ToM - at
-	}
-	return r.FromM + at
-}
-
 // on is the place at running distance m on an earlier fence, and its leg.
 func (e *earlier) on(fence string, m measure.Length) (ground.Point, Leg) {
 	for _, f := range e.plan.Fences {

@@ -125,11 +125,7 @@ func (p *planner) freeze(l *laidLine, r *laidRun) (ok bool) {
 	last := 0
 	marks := []int{}
 	for _, m := range l.frozen[i].inner {
-		d := m - r.FromM
-		if r.Start == startTo {
-			d = r.ToM - m
-		}
-		marks = append(marks, int(d/p.spec.Mark))
+		marks = append(marks, int(r.FromZero(m)/p.spec.Mark))
 	}
 	slices.Sort(marks)
 	r.problem = p.problem(l, r)
@@ -224,11 +220,7 @@ func (p *planner) stakedOn(l *laidLine, r *laidRun) []int {
 		if m <= r.FromM || m >= r.ToM {
 			continue
 		}
-		d := m - r.FromM
-		if r.Start == startTo {
-			d = r.ToM - m
-		}
-		out = append(out, int(d.Marks(p.spec.Mark)))
+		out = append(out, int(r.FromZero(m).Marks(p.spec.Mark)))
 	}
 	return out
 }

@@ -49,11 +49,7 @@ func (l *laidLine) spots(mark measure.Length) []spot {
 func (r laidRun) linePosts(mark measure.Length) []measure.Length {
 	var out []measure.Length
 	for _, d := range r.postDistances(mark) {
-		if r.Start == startTo {
-			out = append(out, r.ToM-d)
-		} else {
-			out = append(out, r.FromM+d)
-		}
+		out = append(out, r.along(d))
 	}
 	return out
 }

@@ -121,10 +121,7 @@ func (s *stringing) legInside(m measure.Length) (Leg, bool) {
 func (s *stringing) zeroOf(m measure.Length, leg Leg) measure.Length {
 	for _, r := range s.line.runs {
 		if r.FromM < m && m < r.ToM {
-			if r.Start == startTo {
-				return r.ToM
-			}
-			return r.FromM
+			return r.Zero()
 		}
 	}
 	return leg.From.M

@@ -191,10 +191,7 @@ func (u unroller) addRun(s *strip, r plan.Run) {
 
 // linePost is the post that stands at m on a run.
 func (u unroller) linePost(r plan.Run, m measure.Length) upright {
-	distance := m - r.FromM
-	if r.StartsAtTo() {
-		distance = r.ToM - m
-	}
+	distance := r.FromZero(m)
 	for _, st := range u.onRun[r.Number] {
 		for _, on := range st.On {
 			if on.Run == r.Number && (on.Distance-distance).Abs() <= u.plan.Mark/2 {

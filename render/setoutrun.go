@@ -3,7 +3,6 @@ package render
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -64,7 +63,7 @@ func (s *setOut) runBlock(r plan.Run, width float64) block {
 func (s *setOut) stakeRow(r plan.Run, st onRun, bay string, tied bool) []string {
 	cells := []string{tickBox, st.Number, string(st.Kind), s.fromZero(r, st)}
 	if r.Drop != 0 {
-		cells = append(cells, s.tape(alongGround(r, st.distance)))
+		cells = append(cells, s.tape(r.AlongGround(st.distance)))
 	}
 	cells = append(cells, bay)
 	for i := range 3 {
@@ -91,14 +90,6 @@ func (s *setOut) fromZero(r plan.Run, st onRun) string {
 		zero = r.Arc.To
 	}
 	return s.metres(zero.Dist(st.at))
-}
-
-// alongGround is a level distance of a run taped on ground that falls evenly.
-func alongGround(r plan.Run, level measure.Length) measure.Length {
-	if r.Length <= 0 {
-		return level
-	}
-	return measure.FromMetres(level.Metres() * math.Hypot(1, r.Drop.Metres()/r.Length.Metres()))
 }
 
 // bayText is the width of the bay before a stake: of a curve, its chord.

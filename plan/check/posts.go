@@ -2,7 +2,6 @@ package check
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"stakerow/plan"
@@ -90,23 +89,14 @@ func (c *checker) chainLink(f plan.Fence, b plan.Build) {
 }
 
 // widestAlong is the run of a fence with the widest bay, measured along the
-// ground.
+// ground, as the standard measures.
 func (c *checker) widestAlong(f plan.Fence) (run plan.Run, widest measure.Length) {
 	for _, r := range c.plan.Runs {
-		if w := alongGrade(c.widestBay(r), r); r.Fence == f.Name && w > widest {
+		if w := r.AlongGround(c.widestBay(r)); r.Fence == f.Name && w > widest {
 			run, widest = r, w
 		}
 	}
 	return run, widest
-}
-
-// alongGrade is a level length of a run as it is along the ground, which the
-// standard measures by.
-func alongGrade(level measure.Length, r plan.Run) measure.Length {
-	if r.Drop == 0 || r.Length == 0 {
-		return level
-	}
-	return measure.FromMetres(level.Metres() * math.Hypot(1, r.Drop.Metres()/r.Length.Metres()))
 }
 
 // widestBay is the widest bay of a run, its rest with the last.

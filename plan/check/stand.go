@@ -128,11 +128,7 @@ func (c *checker) zeroOf(s plan.Stake, leg plan.Leg) measure.Length {
 		if r.Fence != s.Fence || s.M <= r.FromM || s.M >= r.ToM {
 			continue
 		}
-		zero := r.FromM
-		if r.Start == "to" {
-			zero = r.ToM
-		}
-		if zero >= leg.From.M && zero <= leg.To.M {
+		if zero := r.Zero(); zero >= leg.From.M && zero <= leg.To.M {
 			return zero
 		}
 	}
