@@ -140,7 +140,7 @@ func featureDistance(r ground.Ring, f survey.Feature) float64 {
 	}
 	line := f.Shape
 	if f.Form == survey.Outline {
-		line = append(append(ground.Line{}, f.Shape...), f.Shape[0])
+		line = ground.Ring(f.Shape).Closed()
 		if ground.Ring(f.Shape).Contains(r[0]) {
 			return 0
 		}

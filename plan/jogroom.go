@@ -133,7 +133,7 @@ func (p *planner) jogWalls(l *laidLine, w window, mid ground.Point, far float64)
 	}
 	for li := range p.lines {
 		if o := &p.lines[li]; o.fence.Name != l.fence.Name {
-			add(ground.Line(o.points()))
+			add(o.fence.Points())
 		}
 	}
 	return out

@@ -221,7 +221,7 @@ func (p *planner) inTheFence(l *laidLine, w inTheWay) {
 // nearestOf is how near a line comes to the spine or the outline of a thing, in
 // metres, and where on the line.
 func nearestOf(l *laidLine, o obstruction) (float64, ground.Point) {
-	line := ground.Line(l.points())
+	line := l.fence.Points()
 	best := line.Nearest(o.edges()[0][0])
 	for _, e := range o.edges() {
 		for _, end := range e {
@@ -236,13 +236,4 @@ func nearestOf(l *laidLine, o obstruction) (float64, ground.Point) {
 		}
 	}
 	return best.Dist, best.At
-}
-
-// points are the vertices of a line.
-func (l *laidLine) points() []ground.Point {
-	var out []ground.Point
-	for _, v := range l.fence.Line {
-		out = append(out, v.At)
-	}
-	return out
 }

@@ -6,8 +6,18 @@ import (
 	"slices"
 	"strings"
 
+	"stakerow/survey/ground"
 	"stakerow/survey/measure"
 )
+
+// Points are the places that a fence's line goes through, its curves as chords.
+func (f Fence) Points() ground.Line {
+	out := make(ground.Line, len(f.Line))
+	for i, v := range f.Line {
+		out[i] = v.At
+	}
+	return out
+}
 
 // ZeroAndFar are the stakes at a run's zero and at its far end.
 func (r Run) ZeroAndFar() (zero, far string) {

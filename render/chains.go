@@ -159,5 +159,5 @@ func outsideLeft(f plan.Fence, g plan.Leg) bool {
 	if g.Side != [2]string{} {
 		return !g.InwardLeft
 	}
-	return ground.Ring(fenceLine(f)).Area() < 0 // clockwise: the inside is on the right
+	return ground.Ring(f.Points()).Area() < 0 // clockwise: the inside is on the right
 }

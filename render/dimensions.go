@@ -126,7 +126,7 @@ const (
 // places on paper.
 func (s *plot) alongFence(a, b ink.Pt) bool {
 	for _, f := range s.plan.Fences {
-		pts := s.view.line(fenceLine(f))
+		pts := s.view.line(f.Points())
 		on := func(p ink.Pt) bool {
 			box := ink.Box{Center: p}
 			for i := 1; i < len(pts); i++ {
@@ -141,14 +141,6 @@ func (s *plot) alongFence(a, b ink.Pt) bool {
 		}
 	}
 	return false
-}
-
-func fenceLine(f plan.Fence) []ground.Point {
-	var pts []ground.Point
-	for _, v := range f.Line {
-		pts = append(pts, v.At)
-	}
-	return pts
 }
 
 // besideFence moves a dimension aside, along the building that it measures,

@@ -89,9 +89,7 @@ func drawnPoints(p plan.Plan) []ground.Point {
 	var all []ground.Point
 	all = append(all, lotOutline(p.Survey)...)
 	for _, f := range p.Fences {
-		for _, v := range f.Line {
-			all = append(all, v.At)
-		}
+		all = append(all, f.Points()...)
 	}
 	for _, s := range p.Stakes {
 		all = append(all, s.At)

@@ -69,13 +69,7 @@ func (e earth) lot() []position {
 }
 
 // fence is a fence's line with its curves as chords.
-func (e earth) fence(f plan.Fence) []position {
-	var points []ground.Point
-	for _, v := range f.Line {
-		points = append(points, v.At)
-	}
-	return e.line(points)
-}
+func (e earth) fence(f plan.Fence) []position { return e.line(f.Points()) }
 
 // stakeWords say of a stake what its symbol on a map cannot.
 func stakeWords(p plan.Plan, s plan.Stake) string {

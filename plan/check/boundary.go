@@ -7,6 +7,7 @@ import (
 
 	"stakerow/plan"
 	"stakerow/survey"
+	"stakerow/survey/ground"
 	"stakerow/survey/measure"
 )
 
@@ -209,7 +210,7 @@ func (c *checker) tellOver(key sideOf, p part, all []exposure, why string) {
 // known says how well the line is known where a stake stands.
 func (c *checker) known(e exposure) string {
 	site := c.plan.Survey
-	text := fmt.Sprintf("known to ± %s (95 %%, ", c.either(measure.FromMetres(quantile(0.975)*e.near.off.sd(site))))
+	text := fmt.Sprintf("known to ± %s (95 %%, ", c.either(measure.FromMetres(ground.Within95*e.near.off.sd(site))))
 	if e.tied {
 		text += "set from its ties"
 	} else {

@@ -117,15 +117,11 @@ func (c *checker) touches(f survey.Feature) {
 	reach := streetTouches + f.Width.Metres()/2
 	line := f.Shape
 	if f.Form == survey.Outline {
-		line = append(append(ground.Line{}, f.Shape...), f.Shape[0])
+		line = ground.Ring(f.Shape).Closed()
 	}
-	flat := make([]float64, 0, 2*len(line))
-	for _, p := range line {
-		flat = append(flat, p.E, p.N)
-	}
-	street := geom.NewLineString(geom.NewSequence(flat, geom.DimXY)).AsGeometry()
+	street := stringOf(line).AsGeometry()
 	if len(line) < 2 {
-		street = geom.XY{X: line[0].E, Y: line[0].N}.AsPoint().AsGeometry()
+		street = pointOf(line[0])
 	}
 	apart, ok := geom.Distance(street, closedString(c.lot).AsGeometry())
 	if !ok || apart <= reach {

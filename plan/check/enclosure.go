@@ -90,17 +90,11 @@ const postLineOff = 0.01
 // postLine is the line of a fence's post centres, with no more points than it
 // takes to tell what it closes in.
 func (c *checker) postLine(f plan.Fence) ground.Line {
-	var line ground.Line
-	var flat []float64
-	for i, v := range f.Line {
-		if i == 0 || v.At != f.Line[i-1].At {
-			line, flat = append(line, v.At), append(flat, v.At.E, v.At.N)
-		}
-	}
+	line := slices.Compact(f.Points())
 	if len(line) < 3 {
 		return line
 	}
-	return pointsOf(geom.NewLineString(geom.NewSequence(flat, geom.DimXY)).Simplify(postLineOff))
+	return pointsOf(stringOf(line).Simplify(postLineOff))
 }
 
 // aroundAll is how far, in metres, beyond all that stands the open ground goes.
@@ -124,17 +118,15 @@ func covers(area geom.Geometry, p ground.Point) bool {
 	return geom.Intersects(area, pointOf(p))
 }
 
-func pointOf(p ground.Point) geom.Geometry { return geom.XY{X: p.E, Y: p.N}.AsPoint().AsGeometry() }
-
 // touchesStrip is how much further a strip drawn with corners may reach than
 // its half width.
 const touchesStrip = 1.01
 
 // borders reports whether a fence stands round an enclosure, in part or all.
 func (c *checker) borders(e enclosure, f plan.Fence) bool {
-	line := c.postLine(f)
+	line, near := c.postLine(f), c.closes(f)*touchesStrip
 	for i := 1; i < len(line); i++ {
-		if d, ok := geom.Distance(e.ground, segmentOf(line[i-1], line[i])); ok && d <= c.closes(f)*touchesStrip {
+		if d, ok := geom.Distance(e.ground, segmentOf(line[i-1], line[i])); ok && d <= near {
 			return true
 		}
 	}

@@ -3,7 +3,6 @@ package check
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"stakerow/plan"
 	"stakerow/survey"
@@ -59,11 +58,7 @@ func (c *checker) gateStrikes(g plan.Gate) {
 				Do:   "hang the leaf on the other post, let it open the other way, or move the gate"})
 		}
 		for _, f := range c.plan.Fences {
-			line := make(ground.Line, len(f.Line))
-			for i, v := range f.Line {
-				line[i] = v.At
-			}
-			if at, ok := entersRing(line, sector); ok {
+			if at, ok := entersRing(f.Points(), sector); ok {
 				told("fence "+f.Name, at)
 			}
 		}
@@ -121,7 +116,7 @@ func (c *checker) gateSlope(g plan.Gate) {
 
 // numbered is the stake of a number.
 func (c *checker) numbered(number string) (plan.Stake, bool) {
-	i := slices.IndexFunc(c.plan.Stakes, func(s plan.Stake) bool { return s.Number == number })
+	i := c.stakeIndex(number)
 	if i < 0 {
 		return plan.Stake{}, false
 	}

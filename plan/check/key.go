@@ -1,6 +1,8 @@
 package check
 
 import (
+	"strings"
+
 	"stakerow/survey"
 	"stakerow/survey/measure"
 )
@@ -111,6 +113,9 @@ func boundaryKeys() []Key {
 // Yards are the yards that a side may have, as keys name them, the one that
 // governs where two overlap first.
 func yardWords() []string { return []string{"front", "corner_side", "rear", "side", "alley"} }
+
+// yardName is a yard as a job calls it at a side, and as it is printed.
+func yardName(word string) string { return strings.ReplaceAll(word, "_", " ") }
 
 func yardKeys() []Key {
 	var keys []Key

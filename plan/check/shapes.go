@@ -26,19 +26,23 @@ func polygonWithHoles(r ground.Ring, holes []ground.Ring) geom.Geometry {
 }
 
 func closedString(r ground.Ring) geom.LineString {
-	flat := make([]float64, 0, 2*len(r)+2)
-	for _, p := range r {
-		flat = append(flat, p.E, p.N)
+	if len(r) > 0 && r[0] == r[len(r)-1] {
+		return stringOf(ground.Line(r))
 	}
-	if len(r) > 0 && r[0] != r[len(r)-1] {
-		flat = append(flat, r[0].E, r[0].N)
+	return stringOf(r.Closed())
+}
+
+func stringOf(l ground.Line) geom.LineString {
+	flat := make([]float64, 0, 2*len(l))
+	for _, p := range l {
+		flat = append(flat, p.E, p.N)
 	}
 	return geom.NewLineString(geom.NewSequence(flat, geom.DimXY))
 }
 
-func segmentOf(a, b ground.Point) geom.Geometry {
-	return geom.NewLineString(geom.NewSequence([]float64{a.E, a.N, b.E, b.N}, geom.DimXY)).AsGeometry()
-}
+func segmentOf(a, b ground.Point) geom.Geometry { return stringOf(ground.Line{a, b}).AsGeometry() }
+
+func pointOf(p ground.Point) geom.Geometry { return geom.XY{X: p.E, Y: p.N}.AsPoint().AsGeometry() }
 
 // ringsOf are the outer outlines of a geometry's polygons, largest first,
 // clockwise, without their first point again. What is smaller than a

@@ -27,7 +27,7 @@ func (c *checker) offLine(s plan.Stake, side int) (off deviation, tied bool) {
 	}
 	set, tied := c.setOut(s, out)
 	off.add(set, -1)
-	sd := c.rules.length("setting_out").Metres() / quantile(0.975)
+	sd := c.rules.length("setting_out").Metres() / ground.Within95
 	off.work = append(off.work, workShare{"set east " + s.Number, out.E, sd}, workShare{"set north " + s.Number, out.N, sd})
 	return off, tied
 }

@@ -40,7 +40,7 @@ func (c *checker) walks() {
 		}
 		for _, f := range c.plan.Fences {
 			c.nearWalk(f, featureWords(w), func(p ground.Point) float64 {
-				d, _ := geom.Distance(geom.XY{X: p.E, Y: p.N}.AsPoint().AsGeometry(), area)
+				d, _ := geom.Distance(pointOf(p), area)
 				return d
 			}, lotSide{})
 		}

@@ -170,8 +170,8 @@ func (c *checker) buriedLine(f survey.Feature) {
 // around is the ground within a distance of a feature's edge.
 func (c *checker) around(f survey.Feature, by measure.Length) geom.Geometry {
 	if f.Form == survey.Outline && len(f.Shape) >= 3 {
-		rim := append(append(ground.Line{}, f.Shape...), f.Shape[0])
-		return c.union(polygonOf(ground.Ring(f.Shape)), c.strip(rim, by.Metres()))
+		rim := ground.Ring(f.Shape)
+		return c.union(polygonOf(rim), c.strip(rim.Closed(), by.Metres()))
 	}
 	return c.strip(f.Shape, (by + halfWidth(f)).Metres())
 }

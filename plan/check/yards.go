@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"stakerow/plan"
 	"stakerow/survey"
@@ -27,7 +26,7 @@ func (c *checker) yards() {
 	for _, y := range yardWords() {
 		c.yardWithoutSide(y)
 		for i, s := range c.sides {
-			if strings.ReplaceAll(s.Yard, " ", "_") != y {
+			if yardName(s.Yard) != yardName(y) {
 				continue
 			}
 			taken = c.yard(i, y, lot, taken)
@@ -44,15 +43,14 @@ func (c *checker) yards() {
 
 // yardWithoutSide tells of figures for a yard that no side is.
 func (c *checker) yardWithoutSide(y string) {
-	is := func(s lotSide) bool { return strings.ReplaceAll(s.Yard, " ", "_") == y }
-	if slices.ContainsFunc(c.sides, is) {
+	if slices.ContainsFunc(c.sides, func(s lotSide) bool { return yardName(s.Yard) == yardName(y) }) {
 		return
 	}
 	for _, name := range []string{"setback_" + y, "yard_" + y, "height_" + y} {
 		if f := c.rules[name]; f.given {
 			c.tell(survey.Finding{Severity: survey.Warning, Rule: "yard-unknown", Pos: f.pos,
-				Text: fmt.Sprintf("rule %s is given, and no side of the lot is said to be %s", name, strings.ReplaceAll(y, "_", " ")),
-				Do:   "write yard: " + strings.ReplaceAll(y, "_", " ") + " at its side under site: sides:, or take the rule out"})
+				Text: fmt.Sprintf("rule %s is given, and no side of the lot is said to be %s", name, yardName(y)),
+				Do:   "write yard: " + yardName(y) + " at its side under site: sides:, or take the rule out"})
 		}
 	}
 }
@@ -112,7 +110,7 @@ func (c *checker) yard(i int, y string, lot, taken geom.Geometry) geom.Geometry 
 	if !known {
 		if allowed.set {
 			c.tell(survey.Finding{Severity: survey.Warning, Rule: "yard-unknown", Pos: allowed.pos,
-				Text: fmt.Sprintf("how deep the %s yard at %s is nobody says, and no building tells", strings.ReplaceAll(y, "_", " "), c.sides[i]),
+				Text: fmt.Sprintf("how deep the %s yard at %s is nobody says, and no building tells", yardName(y), c.sides[i]),
 				Do:   "write yard_" + y + ": and its depth"})
 		}
 		return taken
@@ -120,7 +118,7 @@ func (c *checker) yard(i int, y string, lot, taken geom.Geometry) geom.Geometry 
 	band := c.band(i, depth.Metres(), lot)
 	mine := c.less(band, taken)
 	if allowed.set {
-		c.zone(strings.ReplaceAll(y, "_", " ")+" yard", mine, allowed.value.length, allowed.brief())
+		c.zone(yardName(y)+" yard", mine, allowed.value.length, allowed.brief())
 		c.tooHigh(i, y, mine)
 	}
 	return c.union(taken, band)
@@ -148,7 +146,7 @@ func (c *checker) tooHigh(i int, y string, area geom.Geometry) {
 			is, most := c.tapes(c.heightOf(f), allowed)
 			c.tellFigure(name, survey.Finding{At: at(f, (s.from+s.to)/2), Stakes: stakes, Value: c.heightOf(f).Metres(), Limit: allowed.Metres(),
 				Text: fmt.Sprintf("fence %s stands %s high for %s in the %s yard at %s, %s; %s is allowed there", f.Name, is, c.tape(s.length()),
-					strings.ReplaceAll(y, "_", " "), c.sides[i], words, most),
+					yardName(y), c.sides[i], words, most),
 				Do: "build it lower there, or move it out of the yard"})
 		}
 	}
@@ -172,7 +170,7 @@ func (c *checker) setback(i int, y string, lot geom.Geometry) geom.Geometry {
 	name := "setback_" + y
 	depth := c.rules.length(name)
 	area := c.band(i, depth.Metres(), lot)
-	c.zone(strings.ReplaceAll(y, "_", " ")+" setback", area, 0, c.rules[name].brief())
+	c.zone(yardName(y)+" setback", area, 0, c.rules[name].brief())
 	for _, f := range c.plan.Fences {
 		out, _ := c.reach(f)
 		for _, s := range c.within(f, c.band(i, (depth+out).Metres(), lot)) {
@@ -188,7 +186,7 @@ func (c *checker) setback(i int, y string, lot geom.Geometry) geom.Geometry {
 			}
 			c.tellFigure(name, survey.Finding{At: at(f, (s.from+s.to)/2), Stakes: stakes, Value: near.Metres(), Limit: depth.Metres(),
 				Text: fmt.Sprintf("fence %s stands for %s within the %s setback of %s at %s, %s, %s", f.Name, c.tape(s.length()),
-					strings.ReplaceAll(y, "_", " "), asked, c.sides[i], reaches, words),
+					yardName(y), asked, c.sides[i], reaches, words),
 				Do: "move it back"})
 		}
 	}

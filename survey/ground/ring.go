@@ -27,7 +27,7 @@ func (r Ring) Area() float64 {
 }
 
 // Perimeter is the length of the outline in metres.
-func (r Ring) Perimeter() float64 { return r.closed().Length() }
+func (r Ring) Perimeter() float64 { return r.Closed().Length() }
 
 // Contains reports whether p lies inside the outline or on it.
 func (r Ring) Contains(p Point) bool {
@@ -57,7 +57,7 @@ func (r Ring) Clockwise() Ring { return r.turned(r.Area() > 0) }
 
 // Nearest is where the outline comes closest to p, edge and distance along it
 // counted from the first point. It needs a point at least.
-func (r Ring) Nearest(p Point) Nearest { return r.closed().Nearest(p) }
+func (r Ring) Nearest(p Point) Nearest { return r.Closed().Nearest(p) }
 
 // Bounds are the least and the greatest coordinates of the outline.
 func (r Ring) Bounds() (low, high Point) { return Line(r).Bounds() }
@@ -70,8 +70,8 @@ func (r Ring) turned(reverse bool) Ring {
 	return out
 }
 
-// closed is the outline as a chain that returns to its first point.
-func (r Ring) closed() Line {
+// Closed is the outline as a chain that returns to its first point.
+func (r Ring) Closed() Line {
 	if len(r) == 0 {
 		return nil
 	}
