@@ -257,8 +257,15 @@ func solveRun(q bays.Problem, oneBayMost int) (bays.Layout, error) {
 	if err != nil || oneBayMost == 0 || len(layout.Bays) != 1 || layout.Bays[0] <= oneBayMost {
 		return layout, err
 	}
-	q.EndMost = [2]int{min(q.Length-1, capOr(q.EndMost[0], q.Length)), min(q.Length-1, capOr(q.EndMost[1], q.Length))}
-	return bays.Solve(q)
+	return bays.Solve(twoBaysAtLeast(q))
+}
+
+// twoBaysAtLeast is a problem whose end bays are each shorter than the run.
+func twoBaysAtLeast(q bays.Problem) bays.Problem {
+	for i, most := range q.EndMost {
+		q.EndMost[i] = min(q.Length-1, capOr(most, q.Length))
+	}
+	return q
 }
 
 func capOr(limit, otherwise int) int {

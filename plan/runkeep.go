@@ -106,6 +106,10 @@ func isStanding(f survey.Feature) bool {
 	return f.Role == survey.RoleBuilding || f.Role == survey.RoleFence || isOpenEasement(f)
 }
 
+// HandDigRemark begins the remark of a stake whose hole is dug by hand; what is
+// in the ground there follows.
+const HandDigRemark = "dig by hand: "
+
 // markHandDigging marks the holes that reach into the tolerance zone of a
 // buried utility.
 func (p *planner) markHandDigging() {
@@ -118,7 +122,7 @@ func (p *planner) markHandDigging() {
 			}
 			if why, ok := handDig(s.At, l.things); ok {
 				s.Hole.HandDig = true
-				s.Remarks = append(s.Remarks, "dig by hand: "+why)
+				s.Remarks = append(s.Remarks, HandDigRemark+why)
 			}
 		}
 	}

@@ -3,7 +3,6 @@ package plan
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"stakerow/plan/bays"
@@ -189,8 +188,8 @@ func (p *planner) solve(l *laidLine, r *laidRun) (bays.Layout, error) {
 		return solveRun(r.problem, one)
 	}
 	q := r.problem
-	if one > 0 && q.Length > one { // two bays at least, as in solveRun
-		q.EndMost = [2]int{min(q.Length-1, capOr(q.EndMost[0], q.Length)), min(q.Length-1, capOr(q.EndMost[1], q.Length))}
+	if one > 0 && q.Length > one {
+		q = twoBaysAtLeast(q)
 	}
 	return bays.Replan(q, bays.Staked{Marks: p.stakedOn(l, r), Within: int(floorDiv(l.build.EvenWithin, p.spec.Mark))})
 }
@@ -276,7 +275,7 @@ func bentLeg(g Leg, cuts []measure.Length, off map[measure.Length]ground.Point) 
 	at = append(at, g.To.M)
 	var out []Leg
 	for i := 0; i+1 < len(at); i++ {
-		part := g.straightPart(at[i], at[i+1])
+		part := g.part(at[i], at[i+1])
 		a, bentA := off[at[i]]
 		b, bentB := off[at[i+1]]
 		if bentA {
@@ -290,19 +289,6 @@ func bentLeg(g Leg, cuts []measure.Length, off map[measure.Length]ground.Point) 
 		}
 		out = append(out, part)
 	}
-	return out
-}
-
-// straightPart is a straight leg between two running distances on it, with its
-// share of the fall.
-func (g Leg) straightPart(from, to measure.Length) Leg {
-	fallen := func(m measure.Length) measure.Length {
-		return measure.Length(math.Round(float64(g.Drop) * (float64(m-g.From.M) / float64(g.To.M-g.From.M))))
-	}
-	out := g
-	out.From.M, out.To.M, out.Drop = from, to, fallen(to)-fallen(from)
-	out.From.At, _ = pointOn(g, from)
-	out.To.At, _ = pointOn(g, to)
 	return out
 }
 

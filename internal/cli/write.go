@@ -33,7 +33,7 @@ type create func(dir, pattern string) (temporary, error)
 
 func createTemporary(dir, pattern string) (temporary, error) { return os.CreateTemp(dir, pattern) }
 
-func writeAllBy(make create, dir string, files []output) error {
+func writeAllBy(open create, dir string, files []output) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fmt.Errorf("cannot make the folder %s (%v): choose another with --out", source.Visible(dir), unwrapPath(err))
 	}
@@ -50,7 +50,7 @@ func writeAllBy(make create, dir string, files []output) error {
 		}
 	}()
 	for _, f := range files {
-		name, err := writeBeside(make, dir, f)
+		name, err := writeBeside(open, dir, f)
 		if name != "" {
 			beside = append(beside, name)
 		}
@@ -67,8 +67,8 @@ func writeAllBy(make create, dir string, files []output) error {
 }
 
 // writeBeside writes f to a temporary file in dir and returns its name.
-func writeBeside(make create, dir string, f output) (string, error) {
-	tmp, err := make(dir, "."+f.name+".*")
+func writeBeside(open create, dir string, f output) (string, error) {
+	tmp, err := open(dir, "."+f.name+".*")
 	if err != nil {
 		return "", err
 	}

@@ -18,9 +18,6 @@ import (
 // overhead is the kind of a utility that is not in the ground.
 const overhead = "overhead"
 
-// handDigRemark begins the remark of a stake whose hole is dug by hand.
-const handDigRemark = "dig by hand: "
-
 // markColours are the colours in which locators mark buried lines (APWA Uniform
 // Color Code), by how a word of the line's kind begins; the first that fits
 // counts.
@@ -82,7 +79,7 @@ func (c *checker) utilities() {
 	for i := range c.plan.Stakes {
 		s := &c.plan.Stakes[i]
 		s.Hole.HandDig = false
-		s.Remarks = slices.DeleteFunc(slices.Clone(s.Remarks), func(r string) bool { return strings.HasPrefix(r, handDigRemark) })
+		s.Remarks = slices.DeleteFunc(slices.Clone(s.Remarks), func(r string) bool { return strings.HasPrefix(r, plan.HandDigRemark) })
 	}
 	for _, f := range c.plan.Survey.Features {
 		if isBuried(f) {
@@ -142,7 +139,7 @@ func (c *checker) buriedLine(f survey.Feature) {
 			continue
 		}
 		s.Hole.HandDig = true
-		s.Remarks = append(s.Remarks, handDigRemark+strings.TrimPrefix(words, "the "))
+		s.Remarks = append(s.Remarks, plan.HandDigRemark+strings.TrimPrefix(words, "the "))
 		stakes = append(stakes, s.Number)
 		if c.isDriven(*s) {
 			driven = append(driven, s.Number)
