@@ -200,6 +200,34 @@ func TestAcceptedRangesAfterReplanning(t *testing.T) {
 	}
 }
 
+// A finding of many stakes is accepted when all of them are answered for, or
+// its side, or the rule anywhere; one stake of many leaves it standing. Of a
+// pair either names it.
+func TestPartOfAFindingIsNoAcceptance(t *testing.T) {
+	many := survey.Finding{Rule: "height-in-yard", Stakes: []string{"1", "2", "3"}}
+	gate := survey.Finding{Rule: "gate-narrow", Stakes: []string{"1", "2"}}
+	for _, test := range []struct {
+		finding  survey.Finding
+		at       string
+		accepted bool
+		partly   int
+	}{
+		{many, "2", false, 1}, {many, "1, 2", false, 1}, {many, "2-3", false, 1},
+		{many, "1-3", true, 0}, {many, "3, 1-2", true, 0}, {many, "", true, 0}, {many, "9", false, 0},
+		{gate, "1", true, 0}, {gate, "1, 2", true, 0},
+	} {
+		p := yard(stake("1", 0, 500*mm), stake("2", 2, 500*mm), stake("3", 4, 500*mm), stake("9", 6, 500*mm))
+		p.Findings = []survey.Finding{test.finding}
+		p = check.Run(p, plan.Rules{}, []plan.Accept{{Rule: test.finding.Rule, At: test.at, Why: "agreed"}})
+		assert.Equal(t, test.accepted, byRule(p, test.finding.Rule)[0].Accepted != "", test.at)
+		partly := byRule(p, "accept-partly")
+		require.Len(t, partly, test.partly, test.at)
+		for _, f := range partly {
+			assert.Equal(t, "height-in-yard is accepted at "+test.at+" alone, and was found of stakes 1, 2, 3: it stands", f.Text)
+		}
+	}
+}
+
 func TestEveryDigIsReminded(t *testing.T) {
 	assert.Len(t, byRule(check.Run(yard(stake("1", 0, 500*mm)), plan.Rules{}, nil), "call-before-you-dig"), 1)
 	assert.Empty(t, byRule(check.Run(yard(), plan.Rules{}, nil), "call-before-you-dig"))

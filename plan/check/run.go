@@ -22,6 +22,7 @@ type checker struct {
 	overlayFailed bool
 	accepts       []plan.Accept
 	used          []bool             // which of accepts met a finding
+	partly        []survey.Finding   // acceptances that name some stakes of a finding alone
 	placed        map[fencePlace]int // stakes by fence and running distance
 	marks         []survey.Point     // what a tie may start from
 }
@@ -93,7 +94,7 @@ func (c *checker) tellFigure(name string, f survey.Finding) {
 }
 
 // accept marks the findings that the job accepts, and tells of each acceptance
-// that met none.
+// that met none, or met one in part.
 func (c *checker) accept(lists ...[]survey.Finding) []survey.Finding {
 	for _, list := range lists {
 		for i := range list {
@@ -102,7 +103,7 @@ func (c *checker) accept(lists ...[]survey.Finding) []survey.Finding {
 			}
 		}
 	}
-	var idle []survey.Finding
+	idle := c.partly
 	for k, a := range c.accepts {
 		if !c.used[k] && !c.sameAsEarlier(k) {
 			idle = append(idle, survey.Finding{Severity: survey.Note, Rule: "accept-unused", Pos: a.Pos,
@@ -113,13 +114,27 @@ func (c *checker) accept(lists ...[]survey.Finding) []survey.Finding {
 	return idle
 }
 
+// pair is how many stakes a finding of one thing has at most: a gate's posts,
+// two holes, the stakes that a place lies between.
+const pair = 2
+
 // acceptedBy is the reason with which the job accepts a finding, "" where it
-// does not.
+// does not. Naming some stakes of many accepts nothing, and is told: what is
+// wrong at the others nobody has answered for.
 func (c *checker) acceptedBy(f survey.Finding) string {
 	for k, a := range c.accepts {
-		if a.Rule == f.Rule && c.isAt(f, a.At) {
-			c.used[k] = true
+		if a.Rule != f.Rule {
+			continue
+		}
+		whole, some := c.isAt(f, a.At)
+		c.used[k] = c.used[k] || whole || some
+		if whole {
 			return a.Why
+		}
+		if some {
+			c.partly = append(c.partly, survey.Finding{Severity: survey.Warning, Rule: "accept-partly", At: f.At, Stakes: f.Stakes, Pos: a.Pos,
+				Text: fmt.Sprintf("%s is accepted at %s alone, and was found of %s: it stands", a.Rule, a.At, stakeWords(f.Stakes)),
+				Do:   "name all of them, or the side, or leave at: out"})
 		}
 	}
 	return ""
@@ -136,21 +151,28 @@ func prefixed(prefix, text string) string {
 	return prefix + text
 }
 
-// isAt reports whether a finding is at a place as a job names it: stakes by
-// their numbers, a side of the lot from corner to corner, or anywhere.
-func (c *checker) isAt(f survey.Finding, places string) bool {
+// isAt reports whether the places that a job names are all that a finding is
+// of, or some of it: stakes by their numbers, a side of the lot from corner to
+// corner, or anywhere.
+func (c *checker) isAt(f survey.Finding, places string) (whole, some bool) {
 	if strings.TrimSpace(places) == "" {
-		return true
+		return true, true
 	}
-	return slices.ContainsFunc(strings.Split(places, ","), func(place string) bool {
+	named := map[string]bool{}
+	for _, place := range strings.Split(places, ",") {
 		place = strings.TrimSpace(place)
-		if slices.Contains(f.Stakes, place) {
-			return true
-		}
 		a, b, isRange := strings.Cut(place, "-")
 		a, b = strings.TrimSpace(a), strings.TrimSpace(b)
-		return isRange && (c.isAlong(f, a, b) || c.isBetween(f, a, b))
-	})
+		if isRange && c.isAlong(f, a, b) {
+			return true, true
+		}
+		for _, n := range f.Stakes {
+			if n == place || isRange && c.isBetween(n, a, b) {
+				named[n] = true
+			}
+		}
+	}
+	return len(named) > 0 && (len(named) == len(f.Stakes) || len(f.Stakes) <= pair), len(named) > 0
 }
 
 // isAlong reports whether a finding lies at the side between two corners.
@@ -166,15 +188,13 @@ func (c *checker) isAlong(f survey.Finding, a, b string) bool {
 	return s.From == a && s.To == b || s.From == b && s.To == a
 }
 
-// isBetween reports whether a finding is at one of the stakes from a to b, either
-// way: as they stand, or by their numbers where an end is retired.
-func (c *checker) isBetween(f survey.Finding, a, b string) bool {
+// isBetween reports whether stake n is one of those from a to b, either way: as
+// they stand, or by their numbers where an end is retired.
+func (c *checker) isBetween(n, a, b string) bool {
 	from, to := c.stakeIndex(a), c.stakeIndex(b)
 	if from >= 0 && to >= 0 {
-		return slices.ContainsFunc(f.Stakes, func(n string) bool {
-			i := c.stakeIndex(n)
-			return min(from, to) <= i && i <= max(from, to)
-		})
+		i := c.stakeIndex(n)
+		return min(from, to) <= i && i <= max(from, to)
 	}
 	if from < 0 && !c.isRetired(a) || to < 0 && !c.isRetired(b) {
 		return false
@@ -182,7 +202,7 @@ func (c *checker) isBetween(f survey.Finding, a, b string) bool {
 	if plan.CompareNumbers(a, b) > 0 {
 		a, b = b, a
 	}
-	return slices.ContainsFunc(f.Stakes, func(n string) bool { return plan.CompareNumbers(a, n) <= 0 && plan.CompareNumbers(n, b) <= 0 })
+	return plan.CompareNumbers(a, n) <= 0 && plan.CompareNumbers(n, b) <= 0
 }
 
 func (c *checker) stakeIndex(number string) int {
