@@ -287,7 +287,7 @@ func buildWords(p plan.Plan, name string) string {
 // sideBlock is the table of courses that found no room along their lines.
 func (s *plot) sideBlock() block {
 	b := block{head: "Sides"}
-	for _, text := range s.sides {
+	for _, text := range slices.Concat(s.sides, s.labels.besides) {
 		b.rows = append(b.rows, row{text: text})
 	}
 	if len(s.labels.crowded) > 0 {

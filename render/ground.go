@@ -67,7 +67,7 @@ func (s *plot) nameArea(f survey.Feature, inside rect) {
 	if most.Y-least.Y > 1.5*(most.X-least.X) {
 		t.Angle = -math.Pi / 2
 	}
-	s.labels.inside(string(f.Role)+" "+f.Name, t, middle)
+	s.labels.inside(string(f.Role)+" "+f.Name, t, middle, shown)
 }
 
 // drawStreet draws the edges of the street that a side fronts on, as far as
@@ -91,7 +91,7 @@ func (s *plot) drawStreet(side survey.Side) {
 	t := drawnText(text, capsDrawing, black)
 	t.Face = ink.Bold
 	from, to := s.view.at(s.points[side.From].At), s.view.at(s.points[side.To].At)
-	s.labels.alongLine("street "+side.Street, t, from, to, streetLabelGap)
+	s.labels.leftOfLine("street "+side.Street, t, from, to, streetLabelGap)
 }
 
 // drawPublicWalk draws the near edge of the walk outside a side, as far as the

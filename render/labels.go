@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"stakerow/render/ink"
 	"stakerow/render/label"
@@ -16,7 +17,8 @@ type labels struct {
 	obstacles []ink.Box
 	light     []bool   // of each obstacle: dimension lines may cross it
 	lightly   bool     // what is avoided now is light
-	crowded   []string // what found no room; told on the sheet
+	crowded   []string // what found no room and says no more than its name; told on the sheet
+	besides   []string // the words of others that found none, with what they are of
 }
 
 // labelItem is one label: its candidates, the best first, and the places that a
@@ -89,9 +91,19 @@ func (l *labels) place(d *ink.Drawing, within rect) {
 			d.Stroke(layerLabels, item.subject, ink.Line(placed.Leader[0], placed.Leader[1]), penThin)
 			d.Text(layerLabels, item.subject, t)
 		default:
-			l.crowded = append(l.crowded, item.subject)
+			l.tellBeside(item)
 		}
 	}
+}
+
+// tellBeside keeps what a label without room says, for the words of the sheet.
+func (l *labels) tellBeside(item labelItem) {
+	words := item.candidates[0].text.S
+	if strings.HasSuffix(item.subject, words) {
+		l.crowded = append(l.crowded, item.subject)
+		return
+	}
+	l.besides = append(l.besides, item.subject+"  "+words)
 }
 
 // aroundPoint offers the eight places round a point, gap mm away, those on the
@@ -137,6 +149,18 @@ func snap(v float64) float64 {
 // alongLine offers places along a line, on its left first, gap mm clear of it:
 // the middle, then slid towards either end, then the other side.
 func (l *labels) alongLine(subject string, t ink.Text, from, to ink.Pt, gap float64) {
+	l.placesAlong(subject, t, from, to, gap, []float64{0, 2.5, 5}, []float64{1, -1})
+}
+
+// leftOfLine is alongLine for what must not stand on the line's right: it goes
+// further out instead.
+func (l *labels) leftOfLine(subject string, t ink.Text, from, to ink.Pt, gap float64) {
+	l.placesAlong(subject, t, from, to, gap, []float64{0, 2.5, 5, 7.5, 10, 12.5}, []float64{1})
+}
+
+// placesAlong offers places along a line on each of the sides, 1 its left and
+// −1 its right, so many mm further out than the gap.
+func (l *labels) placesAlong(subject string, t ink.Text, from, to ink.Pt, gap float64, further, sides []float64) {
 	angle := math.Atan2(to.Y-from.Y, to.X-from.X)
 	t.Angle = uprightAngle(angle)
 	t.AlignX, t.AlignY = 0.5, 0.5
@@ -145,8 +169,8 @@ func (l *labels) alongLine(subject string, t ink.Text, from, to ink.Pt, gap floa
 	length := distance(from, to)
 	slack := math.Max(0, length-ink.Advance(t.Face, t.S, t.Size))
 	var all []candidate
-	for _, side := range []float64{1, -1} {
-		for _, extra := range []float64{0, 2.5, 5} {
+	for _, side := range sides {
+		for _, extra := range further {
 			for _, slide := range []float64{0, 0.15, -0.15, 0.3, -0.3, 0.45, -0.45} {
 				c := t
 				d := length/2 + slide*slack
@@ -175,17 +199,38 @@ func uprightAngle(along float64) float64 {
 	return along
 }
 
-// inside offers the middle of a shape and small moves from it.
-func (l *labels) inside(subject string, t ink.Text, middle ink.Pt) {
+// outsideShape is what it costs a shape's name to stand outside of it: more than
+// any move within.
+const outsideShape = 2.0
+
+// isInside reports whether a place lies in an outline on paper.
+func isInside(shape []ink.Pt, at ink.Pt) bool {
+	left := 0
+	for _, x := range levelCuts(shape, at.Y) {
+		if x < at.X {
+			left++
+		}
+	}
+	return left%2 == 1
+}
+
+// inside offers the middle of a shape and moves from it, those that stay in the
+// shape first.
+func (l *labels) inside(subject string, t ink.Text, middle ink.Pt, shape []ink.Pt) {
 	t.AlignX, t.AlignY = 0.5, 0.5
 	var all []candidate
 	for _, dy := range []float64{0, 4, -4, 8, -8, 14, -14} {
 		for _, dx := range []float64{0, 5, -5, 10, -10} {
 			c := t
 			c.At = ink.Pt{X: middle.X + dx, Y: middle.Y + dy}
-			all = append(all, candidate{text: c, cost: (math.Abs(dx) + math.Abs(dy)) / 20})
+			cost := (math.Abs(dx) + math.Abs(dy)) / 20
+			if !isInside(shape, c.At) {
+				cost += outsideShape
+			}
+			all = append(all, candidate{text: c, cost: cost})
 		}
 	}
+	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(a.cost, b.cost) })
 	l.add(subject, middle, all...)
 }
 

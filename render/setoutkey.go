@@ -81,7 +81,7 @@ func (s *setOut) keySite(k *plot) {
 		k.d.Fill(layerSite, "building "+f.Name, ink.Polygon(pts...), faint)
 		k.d.Stroke(layerSite, "building "+f.Name, ink.Polygon(pts...), penBuilding)
 		k.labels.avoidPath(closed(pts), penBuilding.Width)
-		k.labels.inside("building "+f.Name, drawnText(f.Name, capsSmall, black), middleOf(pts))
+		k.labels.inside("building "+f.Name, drawnText(f.Name, capsSmall, black), middleOf(pts), pts)
 	}
 }
 

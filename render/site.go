@@ -46,7 +46,7 @@ func (s *plot) drawBuilding(f survey.Feature) {
 		name = "building"
 	}
 	t := drawnText(name, capsDrawing, black)
-	s.labels.inside("building "+f.Name, t, s.view.at(ground.Ring(f.Shape).Centroid()))
+	s.labels.inside("building "+f.Name, t, s.view.at(ground.Ring(f.Shape).Centroid()), s.view.line(f.Shape))
 }
 
 // drawWalls draws a building's outline, as far as it shows.

@@ -185,7 +185,7 @@ func (s *plot) surveyWords(factor float64) (ink.Drawing, error) {
 		{head: "Ellipses", rows: []row{{text: fmt.Sprintf("A point lies within its ellipse with 95 %%. The ellipses are drawn %.0f times their size.", factor)}}},
 		s.legendBlock(), found, s.sideBlock(), s.cautionBlock(),
 	}
-	if len(s.sides)+len(s.labels.crowded) == 0 {
+	if len(s.sideBlock().rows) == 0 {
 		blocks = append(blocks[:5], blocks[6])
 	}
 	title := s.plan.Title
