@@ -113,10 +113,6 @@ func (p *planner) strikesLot(sweep ground.Ring) []struck {
 }
 
 func strikesFeature(sweep ground.Ring, f survey.Feature) (struck, bool) {
-	name := string(f.Role)
-	if f.Name != "" {
-		name += " " + f.Name
-	}
 	switch f.Role {
 	case survey.RoleBuilding, survey.RoleTree, survey.RoleObstacle, survey.RoleWalk, survey.RolePool, survey.RoleWater:
 	default:
@@ -125,7 +121,7 @@ func strikesFeature(sweep ground.Ring, f survey.Feature) (struck, bool) {
 	if featureDistance(sweep, f) > 0 {
 		return struck{}, false
 	}
-	return struck{"gate-swing-obstructed", name}, true
+	return struck{"gate-swing-obstructed", f.Words()}, true
 }
 
 // featureDistance is how far a feature stands clear of an outline, in metres;

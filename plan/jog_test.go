@@ -314,7 +314,7 @@ func TestNoWayRound(t *testing.T) {
 	want(func(s *Spec, site *survey.Site) {
 		s.Fences[0].JogSide = "inward"
 		*site = withFeature(*site, survey.Feature{Role: survey.RolePool, Name: "pool", Form: survey.Outline, Shape: ground.Line{{E: 5, N: 38.9}, {E: 25, N: 38.9}, {E: 25, N: 37}, {E: 5, N: 37}}})
-	}, "what blocks it is pool pool")
+	}, "what blocks it is pool.")
 	want(func(s *Spec, _ *survey.Site) { s.Fences[0].Reach, s.Builds[0].Bay.Least = 500*mm, 2*measure.Metre }, "no leg there has a layout of bays of 2.000 m or more")
 	want(func(s *Spec, _ *survey.Site) {
 		f := testFence("inner", 0, onSide(3*measure.Metre, "A", "A", "D"), onSide(3*measure.Metre, "B", "B", "C"))

@@ -74,7 +74,7 @@ func obstructionOf(f survey.Feature) (o obstruction, ok bool) {
 	if len(f.Shape) == 0 {
 		return obstruction{}, false
 	}
-	o.why, o.clear = featureWords(f), f.Clear
+	o.why, o.clear = f.Words(), f.Clear
 	o.passable = o.buried || f.Role == survey.RoleSeptic || isBuried(f.Kind)
 	if o.buried && !f.HasClear {
 		o.clear, o.assumed = toleranceZone, true
@@ -96,21 +96,6 @@ func open(l ground.Line) ground.Ring {
 		l = l[:n-1]
 	}
 	return ground.Ring(l)
-}
-
-// featureWords is what a feature is called where it keeps posts out.
-func featureWords(f survey.Feature) string {
-	what := string(f.Role)
-	if f.Role == survey.RoleUtility && f.Kind != "" {
-		what = f.Kind + " line"
-		if f.Form != survey.Path {
-			what = f.Kind + " utility"
-		}
-	}
-	if f.Name == "" {
-		return what
-	}
-	return what + " " + f.Name
 }
 
 // handDig reports whether a hole at a post centre reaches into the tolerance

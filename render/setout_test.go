@@ -374,3 +374,9 @@ func BenchmarkSetOut(b *testing.B) {
 		}
 	}
 }
+
+// What a hole is dug by hand for is said once, beside the words that shout it.
+func TestDiggingByHandIsSaidOnce(t *testing.T) {
+	assert.Equal(t, "DIG BY HAND", digByHand([]string{"closing bay"}))
+	assert.Equal(t, "DIG BY HAND: gas line, water line", digByHand([]string{plan.HandDigRemark + "gas line", "closing bay", plan.HandDigRemark + "water line"}))
+}

@@ -145,7 +145,7 @@ func (s *setOut) remarks(r plan.Run, st onRun) []string {
 		}
 	}
 	if st.Hole.HandDig {
-		out = append(out, "DIG BY HAND")
+		out = append(out, digByHand(st.Remarks))
 	}
 	switch st.Kind {
 	case plan.PostHinge, plan.PostLatch:
@@ -157,11 +157,25 @@ func (s *setOut) remarks(r plan.Run, st onRun) []string {
 		out = append(out, "closing bay")
 	}
 	for _, remark := range st.Remarks {
-		if !slices.Contains(out, remark) {
+		if !slices.Contains(out, remark) && !(st.Hole.HandDig && strings.HasPrefix(remark, plan.HandDigRemark)) {
 			out = append(out, remark)
 		}
 	}
 	return out
+}
+
+// digByHand says loudly that a hole is dug by hand, and what lies there.
+func digByHand(remarks []string) string {
+	var there []string
+	for _, r := range remarks {
+		if what, is := strings.CutPrefix(r, plan.HandDigRemark); is {
+			there = append(there, what)
+		}
+	}
+	if len(there) == 0 {
+		return "DIG BY HAND"
+	}
+	return "DIG BY HAND: " + strings.Join(there, ", ")
 }
 
 // gateOf is the gate that a stake is a post of.

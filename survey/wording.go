@@ -105,3 +105,22 @@ func sentence(s string) string {
 	}
 	return s
 }
+
+// Words call a feature by what it is and by its name, once where the name says
+// it: gas line, gas line to the shed, building house, pool.
+func (f Feature) Words() string {
+	what := string(f.Role)
+	if f.Role == RoleUtility && f.Kind != "" {
+		what = f.Kind + " line"
+		if f.Form != Path {
+			what = f.Kind + " utility"
+		}
+	}
+	switch {
+	case f.Name == "" || f.Name == f.Kind:
+		return what
+	case strings.Contains(f.Name, string(f.Role)) || f.Kind != "" && strings.Contains(f.Name, f.Kind):
+		return f.Name
+	}
+	return what + " " + f.Name
+}

@@ -3,7 +3,6 @@ package check
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"stakerow/plan"
 	"stakerow/survey"
@@ -61,19 +60,7 @@ func middleOf(f survey.Feature) ground.Point {
 }
 
 // featureWords is what a feature is called in a finding.
-func featureWords(f survey.Feature) string {
-	what := string(f.Role)
-	if f.Role == survey.RoleUtility && f.Kind != "" {
-		what = f.Kind + " line"
-	}
-	switch {
-	case f.Name == "" || f.Name == f.Kind:
-		return "the " + what
-	case strings.Contains(f.Name, string(f.Role)) || f.Kind != "" && strings.Contains(f.Name, f.Kind):
-		return "the " + f.Name
-	}
-	return "the " + what + " " + f.Name
-}
+func featureWords(f survey.Feature) string { return "the " + f.Words() }
 
 // nearWalk tells where a fence's face comes nearer to a walk than it may, once
 // a fence, at the stake worst off. beside tells the side along which the walk

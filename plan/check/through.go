@@ -25,7 +25,7 @@ func (c *checker) through() {
 				continue
 			}
 			c.tell(survey.Finding{Severity: survey.Error, Rule: "fence-through", At: &at, Source: practice,
-				Text: fmt.Sprintf("fence %s runs through %s %s", f.Name, thing.Role, thing.Name),
+				Text: fmt.Sprintf("fence %s runs through %s", f.Name, thing.Words()),
 				Do:   "lead the path round it, or end the fence at its wall"})
 		}
 	}
